@@ -1,0 +1,3 @@
+using Vanehour.Bench.Faults;
+
+return await FaultsCommand.Create().Parse(args).InvokeAsync();

@@ -1,0 +1,11 @@
+namespace Vanehour.Simulator;
+
+/// <summary>How fast a simulated fleet is published.</summary>
+public enum PublishPace
+{
+    /// <summary>As fast as the broker takes it.</summary>
+    Fast,
+
+    /// <summary>Each message as long after the first as their last instants lie apart.</summary>
+    Real,
+}

@@ -1,0 +1,147 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Vanehour.Fleet;
+using Vanehour.Fleet.Units;
+using Vanehour.Simulator.Duty;
+using Vanehour.Simulator.Faults;
+using Vanehour.Simulator.Physics;
+using Vanehour.Simulator.Randomness;
+using Vanehour.Simulator.Sensors;
+
+namespace Vanehour.Simulator.Scenario;
+
+/// <summary>Draws up the trucks of a fleet from its options.</summary>
+internal static class FleetPlan
+{
+    public static ImmutableArray<TruckPlan> Build(SimulationOptions options)
+    {
+        var trucks = ImmutableArray.CreateBuilder<TruckPlan>(options.Trucks);
+        for (var i = 0; i < options.Trucks; i++)
+        {
+            trucks.Add(Build(i, options));
+        }
+
+        return trucks.MoveToImmutable();
+    }
+
+    private static TruckPlan Build(int index, SimulationOptions options)
+    {
+        var slotNumber = index % ScenarioSlot.Pattern.Count;
+        var round = index / ScenarioSlot.Pattern.Count;
+        var slot = ScenarioSlot.Pattern[slotNumber];
+        var role = options.Faults == FaultScenario.None ? InHealth(slot.Role) : slot.Role;
+        var random = SeededRandom.For(options.Seed, index, RandomStream.Identity);
+        var id = string.Create(CultureInfo.InvariantCulture, $"T{index + 1:D2}");
+
+        var traits = new PumpTraits
+        {
+            SpeedFactor = random.Uniform(0.97, 1.03),
+            FlowFactor = random.Factor(0.03),
+            VolumeFactor = 1.02 * random.Factor(0.02),
+            OilFactor = random.Factor(0.06),
+            HeatFactor = random.Factor(0.05),
+            ReliefOffsetKPa = Math.Clamp(0.6 * random.Normal(), -1.5, 1.5),
+        };
+        var crew = new CrewHabits(
+            (6 * 3600) + random.Whole(-900, 3600), random.Uniform(4, 5.2), random.Uniform(0.1, 0.35), random.Uniform(0.08, 0.2));
+        var wearFactor = random.Factor(role is TruckRole.NearLimitSoon or TruckRole.NearLimitLater or TruckRole.Rebuilt ? 0.04 : 0.1);
+        var lifeH = PumpCondition.HealthyLifeH(slot.Build, wearFactor) / traits.SpeedFactor;
+        var days = options.From.AddMonths(options.Months).DayNumber - options.From.DayNumber;
+        DateOnly? rebuildOn = role == TruckRole.Rebuilt ? SundayNear(options.From, days / 3, days) : null;
+        var ageH = AgeH(role, lifeH, crew.HoursPerWeek, days, rebuildOn is { } r ? r.DayNumber - options.From.DayNumber : 0, random);
+        var fitted = options.From.AddDays(-1 - (int)Math.Min(7 * ageH / crew.HoursPerWeek, options.From.DayNumber - 1000));
+        var meterAtFittingH = Math.Round(random.Uniform(400, 6500), 1);
+        var serial = string.Create(CultureInfo.InvariantCulture, $"{slot.Build.Model.Model[..2].ToUpperInvariant()}-{random.Whole(20000, 89999)}");
+        var tankGal = slot.Build.TankGal + (100 * random.Whole(-1, 2));
+
+        return new TruckPlan
+        {
+            Index = index,
+            Role = role,
+            Yard = slot.Yard,
+            Build = slot.Build,
+            Traits = traits,
+            Crew = crew,
+            Sensors = SensorSet.Fit(index, slotNumber, random),
+            AgeH = ageH,
+            OilUsedAtStartL = Math.Round(random.Uniform(50, 900), 3),
+            FirstLifeWearFactor = wearFactor,
+            RebuildOn = rebuildOn,
+            VaneWidthOn = slot.VanesMeasured
+                ? [SundayNear(options.From, days / 5, days), SundayNear(options.From, days * 3 / 4, days)]
+                : [],
+            Faults = options.Faults == FaultScenario.None ? [] : Faults(role, round, slot.Yard, options.From, days, random),
+            Truck = new Truck
+            {
+                Id = id,
+                Name = round == 0 ? ScenarioSlot.Names[slotNumber] : FormattableString.Invariant($"{ScenarioSlot.Names[slotNumber]} {round + 1}"),
+                Yard = slot.Yard.Name,
+                PumpModel = slot.Build.Model.Model,
+                PumpSerial = serial,
+                PumpFitted = slot.Yard.At(fitted, 0),
+                MeterAtFittingH = meterAtFittingH,
+                TankVolume = Volume.FromGallons(tankGal),
+                Elevation = Length.FromMetres(slot.Yard.ElevationM),
+                TimeZone = slot.Yard.TimeZone,
+                Drive = (DriveKind)(index % 3),
+                Deodoriser = index % 4 == 0,
+            },
+        };
+    }
+
+    private static TruckRole InHealth(TruckRole role) => role switch
+    {
+        TruckRole.HealthyFresh or TruckRole.Rebuilt => role,
+        TruckRole.OilStarved or TruckRole.Leaking => TruckRole.HealthyFresh,
+        _ => TruckRole.HealthyMidLife,
+    };
+
+    /// <summary>PTO hours since fitting at the beginning, so that the role plays out inside or after the time simulated.</summary>
+    private static double AgeH(TruckRole role, double lifeH, double hoursPerWeek, int days, int rebuildDay, SeededRandom random)
+    {
+        var wholeH = hoursPerWeek * days / 7;
+        return role switch
+        {
+            TruckRole.HealthyFresh or TruckRole.OilStarved or TruckRole.Leaking => 0,
+            TruckRole.NearLimitSoon => BeforeLimit(wholeH + (hoursPerWeek * random.Uniform(6, 9))),
+            TruckRole.NearLimitLater => BeforeLimit(wholeH + (hoursPerWeek * random.Uniform(13, 17))),
+            TruckRole.Rebuilt => BeforeLimit((hoursPerWeek * rebuildDay / 7) + (0.05 * lifeH)),
+            _ => Math.Max(0, Math.Min(lifeH * random.Uniform(0.2, 0.45), (0.75 * lifeH) - wholeH)),
+        };
+
+        // A time longer than a life holds whole lives, each ended by the rebuild that the shop makes when the vanes are due.
+        double BeforeLimit(double leftH) => lifeH - (leftH % lifeH);
+    }
+
+    private static ImmutableArray<InjectedFault> Faults(TruckRole role, int round, Yard yard, DateOnly from, int days, SeededRandom random)
+    {
+        var other = round % 2 == 1;
+        return role switch
+        {
+            TruckRole.OilHigh => [Fault(other ? Cause.OilLeak : Cause.OilFeedHigh, 0.5, 0.12, 0.75)],
+            TruckRole.OilStarved => [Fault(Cause.OilLineChoked, 0.66, 0.06, 0.55)],
+            TruckRole.Hot => [Fault(other ? Cause.CoolingPoor : Cause.DischargeCarboned, 0.4, 0.3, 0.7)],
+            TruckRole.Leaking => [Fault(Cause.LeakTankSide, 0.6, 0, 0.75)],
+            _ => [],
+        };
+
+        // Shares of the whole time; the first twelve trucks keep close to the pattern, later ones scatter.
+        InjectedFault Fault(Cause cause, double onsetShare, double growthShare, double severity)
+        {
+            var scatter = round == 0 ? 0.02 : 0.12;
+            var onset = days * (onsetShare + random.Uniform(-scatter, scatter));
+            return new InjectedFault(
+                cause,
+                yard.At(from, 5 * 3600).AddDays((int)onset),
+                TimeSpan.FromDays(Math.Round(days * growthShare)),
+                Math.Round(Math.Min(1, severity * (round == 0 ? 1 : random.Uniform(0.7, 1.3))), 2));
+        }
+    }
+
+    private static DateOnly SundayNear(DateOnly from, int day, int days)
+    {
+        var date = from.AddDays(Math.Max(1, day));
+        date = date.AddDays((7 - (int)date.DayOfWeek) % 7);
+        return date.DayNumber - from.DayNumber < days ? date : date.AddDays(-7);
+    }
+}

@@ -1,0 +1,195 @@
+using System.Collections.Frozen;
+using System.Collections.Immutable;
+using Vanehour.Fleet;
+using Vanehour.Simulator.Physics;
+using Vanehour.Simulator.Publishing;
+using Vanehour.Simulator.Scenario;
+using Vanehour.Simulator.Sensors;
+using Vanehour.Simulator.Simulation;
+
+namespace Vanehour.Simulator;
+
+/// <summary>
+/// An invented fleet, the same for the same options. Telemetry is made anew each time it is enumerated, one truck-day at a time, so memory does not
+/// grow with the length. Enumerations are independent and may run side by side.
+/// </summary>
+public sealed class SimulatedFleet
+{
+    private readonly ImmutableArray<TruckPlan> plans;
+    private readonly FrozenDictionary<string, TruckPlan> byId;
+    private readonly FrozenDictionary<int, Weather> weather;
+
+    private SimulatedFleet(SimulationOptions options)
+    {
+        Options = options;
+        plans = FleetPlan.Build(options);
+        byId = plans.ToFrozenDictionary(p => p.Truck.Id, StringComparer.Ordinal);
+        weather = Yard.All.ToFrozenDictionary(y => y.Number, y => new Weather(y, options.Seed));
+        LastDay = options.From.AddMonths(options.Months).AddDays(-1);
+        Start = Yard.All.Min(y => y.At(options.From, 0)).ToUniversalTime();
+        End = Yard.All.Max(y => y.At(LastDay.AddDays(1), 0)).ToUniversalTime();
+        Trucks = [.. plans.Select(p => p.Truck)];
+        PumpModels = [.. InventedPumpModels.All.Select(b => b.Model)];
+
+        // A parallel OrderBy is not stable; the one after ToList is, so records of one instant stay in the order in which they were made.
+        ServiceRecords = [.. plans.AsParallel().AsOrdered().Select(Services).ToList().SelectMany(s => s).OrderBy(r => r.At).ThenBy(r => r.Truck, StringComparer.Ordinal)];
+    }
+
+    /// <summary>What it was made from.</summary>
+    public SimulationOptions Options { get; }
+
+    /// <summary>The first local midnight of the first day; no sample lies before it.</summary>
+    public DateTimeOffset Start { get; }
+
+    /// <summary>The last local midnight after the last day, UTC; every sample lies before it.</summary>
+    public DateTimeOffset End { get; }
+
+    /// <summary>The pump models, in order of name.</summary>
+    public ImmutableArray<PumpModel> PumpModels { get; }
+
+    /// <summary>The trucks, in order of number.</summary>
+    public ImmutableArray<Truck> Trucks { get; }
+
+    /// <summary>What was done to the pumps, in order of instant.</summary>
+    public ImmutableArray<ServiceRecord> ServiceRecords { get; }
+
+    /// <summary>What is true of the fleet, for scoring only. Cost: a pass without sensors for each life, up to two years past the end.</summary>
+    public FleetTruth Truth() => TruthPass.Run(this);
+
+    internal DateOnly LastDay { get; }
+
+    internal ImmutableArray<TruckPlan> Plans => plans;
+
+    /// <summary>Draws up a fleet. Cost: one pass through the physics without sensors.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">An option is outside its range.</exception>
+    public static SimulatedFleet Create(SimulationOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(options);
+        options.Validate();
+        return new SimulatedFleet(options);
+    }
+
+    /// <summary>The samples of a truck in order of time, in canonical units, as a decoder of its messages would see them.</summary>
+    /// <param name="truck">The truck's id.</param>
+    /// <exception cref="ArgumentException">There is no such truck.</exception>
+    public IEnumerable<Sample> Samples(string truck)
+    {
+        ArgumentNullException.ThrowIfNull(truck);
+        return byId.TryGetValue(truck, out var plan)
+            ? Enumerate(plan)
+            : throw new ArgumentException($"The simulated fleet has no truck {truck}.", nameof(truck));
+
+        IEnumerable<Sample> Enumerate(TruckPlan p)
+        {
+            foreach (var day in Days(p))
+            {
+                foreach (var reading in day)
+                {
+                    yield return new Sample(p.Truck.Id, reading.UnixS * 1000, p.Sensors.ToCanonical(reading.Values));
+                }
+            }
+        }
+    }
+
+    /// <summary>The fleet's messages in order of their last instant (ties by truck); of one truck always in order of time.</summary>
+    public IEnumerable<SimulatedMessage> Messages()
+    {
+        var queue = new PriorityQueue<IEnumerator<SimulatedMessage>, (long LastUnixMs, int Truck)>();
+        try
+        {
+            foreach (var plan in plans)
+            {
+                Enqueue(TruckMessages(plan).GetEnumerator(), plan.Index);
+            }
+
+            while (queue.TryDequeue(out var source, out var place))
+            {
+                yield return source.Current;
+                Enqueue(source, place.Truck);
+            }
+        }
+        finally
+        {
+            while (queue.TryDequeue(out var source, out _))
+            {
+                source.Dispose();
+            }
+        }
+
+        void Enqueue(IEnumerator<SimulatedMessage> source, int truck)
+        {
+            if (source.MoveNext())
+            {
+                queue.Enqueue(source, (source.Current.LastUnixMs, truck));
+            }
+            else
+            {
+                source.Dispose();
+            }
+        }
+    }
+
+    /// <summary>Counts by going through everything once; cancellable.</summary>
+    public SimulationTotals Count(CancellationToken cancellationToken = default)
+    {
+        long messages = 0;
+        long samples = 0;
+        long bytes = 0;
+        foreach (var message in Messages())
+        {
+            cancellationToken.ThrowIfCancellationRequested();
+            messages++;
+            samples += message.Samples;
+            bytes += message.Payload.Length;
+        }
+
+        return new SimulationTotals(messages, samples, bytes);
+    }
+
+    internal TruckSimulation Simulate(TruckPlan plan, int keepLifeFrom = int.MaxValue) => new(plan, Options, weather[plan.Yard.Number], keepLifeFrom);
+
+    /// <summary>A truck's readings day by day. The list is the same object every time: use it before the next day.</summary>
+    private IEnumerable<List<Reading>> Days(TruckPlan plan)
+    {
+        var simulation = Simulate(plan);
+        var readings = new List<Reading>(2048);
+        for (var date = Options.From; date <= LastDay; date = date.AddDays(1))
+        {
+            readings.Clear();
+            simulation.RunDay(date, readings, null);
+            if (readings.Count > 0)
+            {
+                yield return readings;
+            }
+        }
+    }
+
+    private IEnumerable<SimulatedMessage> TruckMessages(TruckPlan plan)
+    {
+        using var encoder = new SenMLEncoder(plan.Truck.Id, plan.Sensors);
+        foreach (var day in Days(plan))
+        {
+            for (var from = 0; from < day.Count;)
+            {
+                // What would be a small last pack joins the one before it.
+                var count = day.Count - from < 2 * Options.PackInstants ? day.Count - from : Options.PackInstants;
+                var payload = encoder.Encode(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(day).Slice(from, count));
+                yield return new SimulatedMessage(
+                    plan.Truck.Id, encoder.Topic, payload, day[from].UnixS * 1000, day[from + count - 1].UnixS * 1000, count);
+                from += count;
+            }
+        }
+    }
+
+    private List<ServiceRecord> Services(TruckPlan plan)
+    {
+        var services = new List<ServiceRecord>();
+        var simulation = Simulate(plan);
+        for (var date = Options.From; date <= LastDay; date = date.AddDays(1))
+        {
+            simulation.RunDay(date, null, services);
+        }
+
+        return services;
+    }
+}

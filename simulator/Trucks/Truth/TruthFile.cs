@@ -1,0 +1,99 @@
+using System.Globalization;
+using System.Text.Json;
+
+namespace Vanehour.Simulator;
+
+/// <summary>Writes the truth of a simulated fleet as JSON lines, one object a fault or life. Keep it away from the data that is scored.</summary>
+public static class TruthFile
+{
+    /// <summary>Writes the file, replacing one that is there; missing folders are made.</summary>
+    /// <exception cref="IOException">It cannot be written.</exception>
+    public static void Write(SimulatedFleet fleet, string file)
+    {
+        ArgumentNullException.ThrowIfNull(fleet);
+        ArgumentException.ThrowIfNullOrEmpty(file);
+        if (Path.GetDirectoryName(Path.GetFullPath(file)) is { Length: > 0 } folder)
+        {
+            Directory.CreateDirectory(folder);
+        }
+
+        using var stream = File.Create(file);
+        Write(fleet.Truth(), stream);
+    }
+
+    /// <summary>Writes the lines to a stream, which stays open.</summary>
+    public static void Write(FleetTruth truth, Stream stream)
+    {
+        ArgumentNullException.ThrowIfNull(truth);
+        ArgumentNullException.ThrowIfNull(stream);
+        using var writer = new Utf8JsonWriter(stream);
+        foreach (var fault in truth.Faults)
+        {
+            writer.WriteStartObject();
+            writer.WriteString("type", "fault");
+            writer.WriteString("truck", fault.Truck);
+            writer.WriteString("pump_serial", fault.PumpSerial);
+            writer.WriteString("fault", fault.Fault.ToString());
+            WriteInstant(writer, "onset", fault.Onset);
+            writer.WriteNumber("severity", fault.Severity);
+            writer.WriteBoolean("serious", fault.Serious);
+            WriteInstant(writer, "harm_at", fault.HarmAt);
+            WriteInstant(writer, "ends", fault.Ends);
+            writer.WriteStartArray("findings");
+            foreach (var finding in fault.Findings)
+            {
+                writer.WriteStringValue(finding);
+            }
+
+            writer.WriteEndArray();
+            EndLine(writer, stream);
+        }
+
+        foreach (var life in truth.Lives)
+        {
+            writer.WriteStartObject();
+            writer.WriteString("type", "life");
+            writer.WriteString("truck", life.Truck);
+            writer.WriteString("pump_serial", life.PumpSerial);
+            WriteInstant(writer, "fitted_at", life.FittedAt);
+            WriteHours(writer, "meter_at_fitting_h", life.MeterAtFittingH);
+            WriteInstant(writer, "limit_at", life.LimitAt);
+            WriteHours(writer, "limit_at_h", life.LimitAtH);
+            WriteHours(writer, "fails_at_h", life.FailsAtH);
+            WriteInstant(writer, "removed_at", life.RemovedAt);
+            EndLine(writer, stream);
+        }
+    }
+
+    private static void EndLine(Utf8JsonWriter writer, Stream stream)
+    {
+        writer.WriteEndObject();
+        writer.Flush();
+        stream.WriteByte((byte)'\n');
+        writer.Reset();
+    }
+
+    private static void WriteInstant(Utf8JsonWriter writer, string name, DateTimeOffset? at)
+    {
+        if (at is { } instant)
+        {
+            writer.WriteString(name, instant.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture));
+        }
+        else
+        {
+            writer.WriteNull(name);
+        }
+    }
+
+    private static void WriteHours(Utf8JsonWriter writer, string name, double? hours)
+    {
+        if (hours is { } h)
+        {
+            writer.WriteNumber(name, Math.Round(h, 2));
+        }
+        else
+        {
+            writer.WriteNull(name);
+        }
+    }
+}

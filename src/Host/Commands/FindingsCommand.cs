@@ -1,0 +1,69 @@
+using System.CommandLine;
+using System.Globalization;
+using System.Text.Json.Serialization.Metadata;
+using Vanehour.Host.Composition;
+using Vanehour.Host.Output;
+using Vanehour.Models.Findings;
+
+namespace Vanehour.Host.Commands;
+
+/// <summary>Lists findings, or explains them on a page.</summary>
+internal static class FindingsCommand
+{
+    public static Command Create(GlobalOptions globals, CliEnvironment environment)
+    {
+        var truck = new Argument<string?>("TRUCK") { Description = "Only findings on this truck.", Arity = ArgumentArity.ZeroOrOne };
+        var explain = new Option<bool>("--explain") { Description = "Explain each finding: evidence, causes in order, checks with their cautions." };
+        var units = new UnitsOption();
+        var listing = new ListingOptions();
+        var command = new Command("findings", "List what needs a person, most urgent first.\n\nExample: vanehour findings T07 --explain");
+        command.Arguments.Add(truck);
+        command.Options.Add(explain);
+        units.AddTo(command);
+        listing.AddTo(command);
+        command.SetAction(parsed =>
+        {
+            var folder = parsed.GetValue(globals.Data)!;
+            using var data = DataFolder.OpenExisting(folder);
+            var id = parsed.GetValue(truck);
+            if (id is not null)
+            {
+                data.RequireTruck(id);
+            }
+
+            var analysis = data.RequireAnalysis();
+            var rows = analysis.Findings.Where(f => id is null || f.Truck == id).ToList();
+            var format = listing.Format(parsed);
+
+            // For other programs the units are always those of the JSON.
+            var isTrade = units.Get(parsed, folder).IsTrade && format == ListingFormat.Table;
+            if (parsed.GetValue(explain) && format == ListingFormat.Table && rows.Count > 0)
+            {
+                foreach (var finding in rows)
+                {
+                    FindingPage.Write(environment.Out, finding, isTrade);
+                }
+
+                return ExitCode.Done;
+            }
+
+            var nothing = string.Create(CultureInfo.InvariantCulture, $"No open finding{(id is null ? string.Empty : " on " + id)} as of {analysis.AsOf.UtcDateTime:yyyy-MM-dd HH:mm}Z.");
+            Listing.Write(environment.Out, format, rows, Columns(isTrade), (JsonTypeInfo<IReadOnlyList<Finding>>)HostJson.Default.IReadOnlyListFinding, nothing);
+            return ExitCode.Done;
+        });
+        return command;
+    }
+
+    internal static Column<Finding>[] Columns(bool isTrade) =>
+    [
+        new("id", "Id", f => f.Id),
+        new("truck", "Truck", f => f.Truck),
+        new("pump_serial", "Pump serial", f => f.PumpSerial, Rank: 3),
+        new("kind", "Kind", f => f.Kind),
+        new("urgency", "Urgency", f => f.Urgency),
+        new("status", "Status", f => f.Status, Rank: 2),
+        new("since", "Since", f => f.Since, "yyyy-MM-dd"),
+        new("evidence", "Evidence", f => string.Join("; ", f.Evidence.Select(e => EvidenceText.Of(e, isTrade)))),
+        new("causes", "Likely causes", f => string.Join(", ", f.Causes.Take(3).Select(c => c.Cause)), Rank: 1),
+    ];
+}

@@ -1,0 +1,92 @@
+using System.CommandLine;
+using System.Globalization;
+using Vanehour.Host.Output;
+using Vanehour.Simulator;
+
+namespace Vanehour.Host.Commands;
+
+/// <summary>Publishes a simulated fleet to a broker.</summary>
+internal static class SimulateCommand
+{
+    public static Command Create(GlobalOptions globals, CliEnvironment environment)
+    {
+        var broker = BrokerOption.Create("The broker to publish to; without one nothing is published and only files are written.");
+        var user = new Option<string?>("--user") { Description = "User at the broker.", HelpName = "NAME" };
+        var passwordFile = new Option<string?>("--password-file") { Description = "File that holds the password in its first line.", HelpName = "FILE" };
+        var caFile = new Option<string?>("--ca-file") { Description = "PEM file of the authority that vouches for the broker.", HelpName = "FILE" };
+        var fleetOptions = new FleetOptions();
+        var pace = new Option<PublishPace>("--pace") { Description = "Fast: as fast as the broker takes it. Real: in real time.", DefaultValueFactory = _ => PublishPace.Fast, HelpName = "Fast|Real" };
+        var faults = new Option<FaultScenario>("--faults") { Description = "Default: the demo's faults. None: a healthy fleet.", DefaultValueFactory = _ => FaultScenario.Default, HelpName = "Default|None" };
+        var truth = new Option<string?>("--truth") { Description = "Write what is really wrong to this file, outside the data folder.", HelpName = "FILE" };
+        var register = new Option<string?>("--register") { Description = "Write the fleet's register as CSV files into this folder.", HelpName = "DIR" };
+        var command = new Command(
+            "simulate",
+            "Publish a simulated fleet over MQTT, and write its register.\n\nExample: vanehour simulate --broker mqtt://localhost --trucks 3 --months 1 --register simulated");
+        command.Options.Add(broker);
+        command.Options.Add(user);
+        command.Options.Add(passwordFile);
+        command.Options.Add(caFile);
+        fleetOptions.AddTo(command);
+        command.Options.Add(pace);
+        command.Options.Add(faults);
+        command.Options.Add(truth);
+        command.Options.Add(register);
+        command.Validators.Add(result =>
+        {
+            if (result.GetResult(broker) is null && result.GetResult(truth) is null && result.GetResult(register) is null)
+            {
+                result.AddError("Nothing to do: give --broker, --register or --truth.");
+            }
+        });
+        command.SetAction(async (parsed, cancellationToken) =>
+        {
+            var options = fleetOptions.Get(parsed, environment.Time) with { Faults = parsed.GetValue(faults) };
+            var fleet = SimulatedFleet.Create(options);
+            if (parsed.GetValue(register) is { } folder)
+            {
+                RegisterFiles.Write(fleet, folder);
+                environment.Out.WriteLine($"Register written to {Path.GetFullPath(folder)}; import it with 'vanehour import'.");
+            }
+
+            if (parsed.GetValue(truth) is { } truthFile)
+            {
+                RefuseInside(truthFile, parsed.GetValue(globals.Data)!);
+                TruthFile.Write(fleet, truthFile);
+                environment.Out.WriteLine($"Truth written to {Path.GetFullPath(truthFile)}.");
+            }
+
+            if (parsed.GetValue(broker) is not { } address)
+            {
+                return ExitCode.Done;
+            }
+
+            var publish = new PublishOptions
+            {
+                Host = address.Host,
+                Port = address.Port,
+                UseTls = address.Tls,
+                CaFile = parsed.GetValue(caFile),
+                User = parsed.GetValue(user),
+                Password = parsed.GetValue(passwordFile) is { } file ? File.ReadLines(file).FirstOrDefault() : null,
+                Pace = parsed.GetValue(pace),
+            };
+            var progress = new ConsoleProgress(environment.Error, environment.Time, environment.ErrorIsTerminal);
+            var result = await progress.StepAsync("Publishing", share => MqttPublisher.PublishAsync(
+                fleet, publish, new ShareOf<PublishProgress>(share, p => p.Share), environment.Time, cancellationToken));
+            environment.Out.WriteLine(string.Create(
+                CultureInfo.InvariantCulture, $"{result.Messages:N0} messages with {result.Samples:N0} samples published to {address}."));
+            return ExitCode.Done;
+        });
+        return command;
+    }
+
+    // The worker and the models must never find the answer beside their data.
+    private static void RefuseInside(string file, string dataFolder)
+    {
+        var folder = Path.GetFullPath(dataFolder).TrimEnd(Path.DirectorySeparatorChar) + Path.DirectorySeparatorChar;
+        if (Path.GetFullPath(file).StartsWith(folder, StringComparison.Ordinal))
+        {
+            throw new CommandFailedException($"The truth file {file} lies in the data folder {folder}; keep it elsewhere.");
+        }
+    }
+}

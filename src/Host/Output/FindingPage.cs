@@ -1,0 +1,43 @@
+using System.Globalization;
+using Vanehour.Models.Findings;
+
+namespace Vanehour.Host.Output;
+
+/// <summary>A finding as a page that a technician can read.</summary>
+internal static class FindingPage
+{
+    public static void Write(TextWriter output, Finding finding, bool isTrade)
+    {
+        var where = finding.Truck is { } truck ? $"{truck}, pump {finding.PumpSerial ?? "unknown"}" : "The installation";
+        output.WriteLine(string.Create(
+            CultureInfo.InvariantCulture, $"{where}: {finding.Kind}, {Words(finding.Urgency)}, since {finding.Since:yyyy-MM-dd} (finding {finding.Id})"));
+        output.WriteLine("  What the data says:");
+        foreach (var evidence in finding.Evidence)
+        {
+            output.WriteLine("    " + EvidenceText.Of(evidence, isTrade));
+        }
+
+        output.WriteLine("  Likely causes, likeliest first:");
+        foreach (var cause in finding.Causes)
+        {
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"    {cause.Weight,5:0 %}  {cause.Cause}"));
+        }
+
+        output.WriteLine("  Check, in this order:");
+        foreach (var (check, number) in finding.Checks.Select((c, i) => (c, i + 1)))
+        {
+            output.WriteLine($"    {number}. {check.Name}");
+            output.WriteLine($"       CAUTION: {check.Caution}");
+        }
+
+        output.WriteLine("  The pump maker's manual, local codes and licensed practice come first. Vanehour advises; it never controls.");
+        output.WriteLine();
+    }
+
+    private static string Words(Urgency urgency) => urgency switch
+    {
+        Urgency.Stop => "STOP NOW",
+        Urgency.Week => "this week",
+        _ => "later",
+    };
+}

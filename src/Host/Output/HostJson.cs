@@ -1,0 +1,23 @@
+using System.Text.Json.Serialization;
+using Vanehour.Host.Moving;
+using Vanehour.Models.Findings;
+using Vanehour.Models.Regression;
+using Vanehour.Models.Results;
+using Vanehour.Models.VaneWear;
+
+namespace Vanehour.Host.Output;
+
+/// <summary>How the listings are written as JSON: snake_case names, enum names as strings, UTC instants, null for what does not exist.</summary>
+[JsonSourceGenerationOptions(
+    PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower,
+    UseStringEnumConverter = true,
+    WriteIndented = true,
+    Converters = [typeof(UtcInstantConverter), typeof(SensibleDigitsConverter)])]
+[JsonSerializable(typeof(IReadOnlyList<TruckRow>))]
+[JsonSerializable(typeof(IReadOnlyList<RunRow>))]
+[JsonSerializable(typeof(IReadOnlyList<RejectRow>))]
+[JsonSerializable(typeof(IReadOnlyList<FittedModel>))]
+[JsonSerializable(typeof(IReadOnlyList<WearForecast>))]
+[JsonSerializable(typeof(IReadOnlyList<Finding>))]
+[JsonSerializable(typeof(IReadOnlyList<CopiedTruck>))]
+public sealed partial class HostJson : JsonSerializerContext;

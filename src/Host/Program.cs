@@ -1,0 +1,3 @@
+using Vanehour.Host;
+
+return await Cli.RunAsync(args, CliEnvironment.Current());

@@ -1,0 +1,101 @@
+using System.ComponentModel;
+using System.Diagnostics;
+using System.Reflection;
+using Microsoft.Extensions.Hosting;
+using Microsoft.Extensions.Logging;
+using Vanehour.Host.Composition;
+
+namespace Vanehour.Host.Serving;
+
+/// <summary>
+/// Starts an analysis now and then as a process of its own with low priority, so that a refit cannot starve the intake and its failure cannot stop it.
+/// </summary>
+/// <param name="data">The data folder.</param>
+/// <param name="every">Time between the starts; a start is left out while the one before still runs.</param>
+/// <param name="time">The clock.</param>
+/// <param name="logger">Where failures are said.</param>
+public sealed partial class AnalysisScheduler(DataFolder data, TimeSpan every, TimeProvider time, ILogger<AnalysisScheduler> logger) : BackgroundService
+{
+    /// <inheritdoc/>
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        using var timer = new PeriodicTimer(every, time);
+        do
+        {
+            try
+            {
+                await AnalyseAsync(stoppingToken);
+            }
+            catch (Win32Exception e)
+            {
+                NotStarted(logger, e.Message);
+            }
+        }
+        while (await timer.WaitForNextTickAsync(stoppingToken));
+    }
+
+    [LoggerMessage(Level = LogLevel.Warning, Message = "The analysis could not be started: {Reason}")]
+    private static partial void NotStarted(ILogger logger, string reason);
+
+    [LoggerMessage(Level = LogLevel.Warning, Message = "The analysis ended with code {ExitCode}: {Output}")]
+    private static partial void Failed(ILogger logger, int exitCode, string output);
+
+    [LoggerMessage(Level = LogLevel.Information, Message = "Analysed in {Seconds:0.0} s")]
+    private static partial void Done(ILogger logger, double seconds);
+
+    private async Task AnalyseAsync(CancellationToken cancellationToken)
+    {
+        var start = new ProcessStartInfo { RedirectStandardError = true, RedirectStandardOutput = true, UseShellExecute = false };
+        var own = Environment.ProcessPath ?? throw new InvalidOperationException("The process has no path.");
+        start.FileName = own;
+        if (Path.GetFileNameWithoutExtension(own).Equals("dotnet", StringComparison.OrdinalIgnoreCase))
+        {
+            start.ArgumentList.Add(Assembly.GetExecutingAssembly().Location);
+        }
+
+        start.ArgumentList.Add("analyse");
+        start.ArgumentList.Add("--data");
+        start.ArgumentList.Add(data.Folder);
+        start.ArgumentList.Add("--store");
+        start.ArgumentList.Add(data.Store.ToString());
+        var started = time.GetTimestamp();
+        using var process = Process.Start(start) ?? throw new InvalidOperationException("The analysis did not start.");
+        LowerPriority(process);
+        try
+        {
+            var output = process.StandardOutput.ReadToEndAsync(cancellationToken);
+            var error = await process.StandardError.ReadToEndAsync(cancellationToken);
+            await output;
+            await process.WaitForExitAsync(cancellationToken);
+            var seconds = time.GetElapsedTime(started).TotalSeconds;
+            var lines = error.Trim().ReplaceLineEndings(" | ");
+            if (process.ExitCode == ExitCode.Done)
+            {
+                Done(logger, seconds);
+            }
+            else
+            {
+                Failed(logger, process.ExitCode, lines);
+            }
+        }
+        finally
+        {
+            if (!process.HasExited)
+            {
+                process.Kill(entireProcessTree: true);
+            }
+        }
+    }
+
+    private static void LowerPriority(Process process)
+    {
+        try
+        {
+            process.PriorityClass = ProcessPriorityClass.BelowNormal;
+        }
+        catch (Exception e) when (e is Win32Exception or InvalidOperationException)
+        {
+            // It ended already, or the system does not let us: then it runs as it is.
+        }
+    }
+}

@@ -1,0 +1,152 @@
+using System.Collections.Immutable;
+using Vanehour.Models.Findings;
+using Vanehour.Models.Indicators;
+using Vanehour.Models.OilUse;
+using Vanehour.Models.Regression;
+using Vanehour.Models.Results;
+using Vanehour.Models.TemperatureRise;
+using Vanehour.Models.VaneWear;
+
+namespace Vanehour.Models.Analysis;
+
+/// <summary>Runs, register and earlier findings in, results out: a pure function, the same for the same options.</summary>
+public sealed class AnalysisCore
+{
+    /// <summary>The kinds of finding that this analysis judges; others in the store are left alone.</summary>
+    public static readonly ImmutableHashSet<FindingKind> JudgedKinds =
+    [
+        FindingKind.OilUseHigh, FindingKind.OilUseLow, FindingKind.RunningHot, FindingKind.VacuumFading, FindingKind.LeakOrBlockage, FindingKind.VanesNearLimit,
+        FindingKind.ReliefSettingMoved, FindingKind.HeldAboveVacuumLimit, FindingKind.PressureAboveLimit, FindingKind.SpeedOutOfRange,
+        FindingKind.SensorStuck, FindingKind.MeterJumped,
+    ];
+
+    private readonly AnalysisOptions _options;
+    private readonly IExpectationModel _expectation;
+    private readonly IWearModel _wear;
+    private readonly FindingAssessment _assessment;
+    private readonly ForwardingRule _forwarding;
+    private readonly ImmutableArray<IndicatorDefinition> _indicators;
+
+    /// <summary>Makes an analysis with the models that there are.</summary>
+    /// <exception cref="ArgumentException">The options are not sound; the message says what.</exception>
+    public AnalysisCore(AnalysisOptions options)
+        : this(
+            options,
+            new WithinPumpExpectation((options ?? throw new ArgumentNullException(nameof(options))).Expectation),
+            new LinearWear(options.Wear),
+            new FindingAssessment(FindingAssessment.Rules(options.Findings, options.Expectation.Shift), Knowledge.Default))
+    {
+    }
+
+    /// <summary>Makes an analysis of given models.</summary>
+    /// <exception cref="ArgumentException">The options are not sound; the message says what.</exception>
+    public AnalysisCore(AnalysisOptions options, IExpectationModel expectation, IWearModel wear, FindingAssessment assessment)
+    {
+        ArgumentNullException.ThrowIfNull(options);
+        if (options.Problems() is { Count: > 0 } problems)
+        {
+            throw new ArgumentException(string.Join(' ', problems), nameof(options));
+        }
+
+        _options = options;
+        _expectation = expectation;
+        _wear = wear;
+        _assessment = assessment;
+        _forwarding = new ForwardingRule(options.Findings, Knowledge.Default);
+        _indicators = [OilUseIndicator.Define(options.Expectation.Shift), TemperatureRiseIndicator.Define(options.Expectation.Shift)];
+    }
+
+    /// <summary>Analyses a fleet.</summary>
+    /// <param name="data">The fleet.</param>
+    /// <param name="findingsBefore">Every finding kept so far.</param>
+    /// <param name="progress">Told of each step.</param>
+    /// <param name="cancellationToken">Stops between pump models and pumps.</param>
+    public AnalysisOutcome Run(
+        FleetData data, IReadOnlyList<Finding> findingsBefore, IProgress<AnalysisProgress>? progress, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(data);
+        ArgumentNullException.ThrowIfNull(findingsBefore);
+        var pumpModels = data.Pumps.GroupBy(p => p.Model.Model, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal).ToList();
+        var steps = (pumpModels.Count * _indicators.Length) + 2;
+        var done = 0;
+
+        var fits = ImmutableArray.CreateBuilder<FittedModel>();
+        var judgements = new List<PumpJudgement>();
+        foreach (var ofModel in pumpModels)
+        {
+            foreach (var indicator in _indicators)
+            {
+                cancellationToken.ThrowIfCancellationRequested();
+                progress?.Report(new AnalysisProgress($"{indicator.Name} of {ofModel.Key}", done++, steps));
+                var learned = _expectation.Learn(indicator, ofModel.Key, [.. ofModel]);
+                fits.Add(learned.Model);
+                judgements.AddRange(learned.Pumps);
+            }
+        }
+
+        progress?.Report(new AnalysisProgress("vane wear", done++, steps));
+        var wear = _wear.Forecast(data, _options.Seed, cancellationToken);
+        fits.AddRange(wear.Select(w => w.Fit).OfType<FittedModel>());
+
+        progress?.Report(new AnalysisProgress("findings", done, steps));
+        var forecasts = wear.Select(w => w.Forecast).ToImmutableArray();
+        var now = data.Pumps.Where(p => p.IsCurrent).SelectMany(p => Assess(p, data, judgements, forecasts, findingsBefore)).ToList();
+        var judged = JudgedKinds;
+        if (!data.Feeds.IsEmpty)
+        {
+            judged = judged.Union([FindingKind.FeedSilent, FindingKind.ClockWrong]);
+        }
+
+        if (data.Forwarding is { } backlog)
+        {
+            judged = judged.Add(FindingKind.ForwardingBehind);
+            now.AddRange(_forwarding.Look(backlog, data.AsOf, findingsBefore));
+        }
+
+        var findings = FindingContinuation.Continue(findingsBefore, now, judged, data.AsOf);
+        var untouched = findingsBefore.Where(b => findings.All(f => f.Id != b.Id));
+        return new AnalysisOutcome(
+            new AnalysisSnapshot
+            {
+                AsOf = data.AsOf,
+                Models = [.. fits.OrderBy(ResultKind.KeyOf, StringComparer.Ordinal)],
+                Series = Series(judgements),
+                Wear = forecasts,
+                Findings = [.. FindingBook.Order(findings.Concat(untouched))],
+            },
+            findings);
+    }
+
+    private ImmutableArray<Finding> Assess(
+        PumpHistory pump, FleetData data, List<PumpJudgement> judgements, ImmutableArray<WearForecast> forecasts, IReadOnlyList<Finding> before)
+    {
+        var own = before.Where(f => f.Truck == pump.Truck.Id && f.PumpSerial == pump.Life.PumpSerial).ToList();
+        return _assessment.Assess(new PumpState
+        {
+            Pump = pump,
+            Feed = data.Feeds.GetValueOrDefault(pump.Truck.Id),
+            Judgements = [.. judgements.Where(j => ReferenceEquals(j.Pump, pump))],
+            Wear = forecasts.First(f => f.Truck == pump.Truck.Id),
+            PeerWear = [.. forecasts.Where(f => f.PumpModel == pump.Model.Model && f.Truck != pump.Truck.Id)],
+            OpenBefore = [.. own.Where(f => f.Status != FindingStatus.Closed).Select(f => f.Kind)],
+            DealtWith = own.Where(f => f is { CauseFound: not null, Closed: not null })
+                .GroupBy(f => f.Kind)
+                .ToImmutableDictionary(g => g.Key, g => g.Max(f => f.Closed!.Value)),
+        });
+    }
+
+    private ImmutableArray<IndicatorSeries> Series(List<PumpJudgement> judgements) =>
+    [
+        .. judgements
+            .GroupBy(j => (j.Pump.Truck.Id, j.Definition.Indicator))
+            .OrderBy(g => g.Key.Id, StringComparer.Ordinal)
+            .ThenBy(g => g.Key.Indicator)
+            .Select(g => new IndicatorSeries
+            {
+                Truck = g.Key.Id,
+                Indicator = g.Key.Indicator,
+                Level = _options.Expectation.Level,
+                Points = [.. g.SelectMany(j => j.Points).OrderBy(p => p.At)],
+            }),
+    ];
+}

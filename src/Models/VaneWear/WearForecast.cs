@@ -1,0 +1,59 @@
+using System.Collections.Immutable;
+using System.Text.Json.Serialization;
+
+namespace Vanehour.Models.VaneWear;
+
+/// <summary>The wear of the pump on one truck now, and when it reaches its limit. What does not exist or lies beyond the horizon is null.</summary>
+public sealed record WearForecast
+{
+    public required string Truck { get; init; }
+
+    public required string PumpSerial { get; init; }
+
+    public required string PumpModel { get; init; }
+
+    public required DateTimeOffset AsOf { get; init; }
+
+    /// <summary>PTO hours since the pump was fitted, h.</summary>
+    public required double HoursSinceFitting { get; init; }
+
+    /// <summary>Wear now: 10, 50 and 90 % quantiles; 1 is the limit.</summary>
+    public LowMidHigh? Wear { get; init; }
+
+    /// <summary>PTO hours from now to wear = 1.</summary>
+    public HourQuantiles? HoursToLimit { get; init; }
+
+    /// <summary>The date of wear = 1 by the truck's own usage.</summary>
+    public DateQuantiles? DateOfLimit { get; init; }
+
+    /// <summary>How many start-up checks the fit used.</summary>
+    public required int Observations { get; init; }
+
+    public required ForecastStatus Status { get; init; }
+
+    /// <summary>The flow kept at which wear is 1.</summary>
+    public required double FlowKeptLimit { get; init; }
+
+    /// <summary>Wear per 1 000 PTO hours, or null without a fit.</summary>
+    [JsonPropertyName("wear_per_1000h")]
+    public double? WearPer1000H { get; init; }
+
+    /// <summary>Standard error of <see cref="WearPer1000H"/>; null with it.</summary>
+    [JsonPropertyName("wear_per_1000h_se")]
+    public double? WearPer1000HSe { get; init; }
+
+    /// <summary>PTO hours per calendar day that turn hours into dates.</summary>
+    public double? HoursPerDay { get; init; }
+
+    /// <summary>Every start-up check of this life, in order of time.</summary>
+    public required ImmutableArray<WearObservation> Checks { get; init; }
+
+    /// <summary>Steps in flow kept, which the wear was cleared of, in order of time.</summary>
+    public ImmutableArray<FlowStep> Steps { get; init; } = [];
+
+    /// <summary>The fitted line and its projection, in order of time; empty without a fit.</summary>
+    public required ImmutableArray<WearFanPoint> Fan { get; init; }
+
+    /// <summary>What a reader should know of how this came about, in plain sentences.</summary>
+    public required ImmutableArray<string> Remarks { get; init; }
+}

@@ -1,0 +1,71 @@
+using OxyPlot;
+using SkiaSharp;
+
+namespace Vanehour.Reports.Drawing;
+
+/// <summary>One picture in the making. Not for use by two threads at once.</summary>
+internal sealed class Page : IDisposable
+{
+    // Flat colours and thin lines shrink best unfiltered (measured); levels above 6 take four times as long for one per cent.
+    private static readonly SKPngEncoderOptions Encoding = new(SKPngEncoderFilterFlags.NoFilters, 6);
+
+    private readonly SKBitmap bitmap;
+    private readonly SKCanvas canvas;
+
+    /// <param name="width">Width, layout units.</param>
+    /// <param name="height">Height, layout units.</param>
+    /// <param name="scale">Pixels a layout unit.</param>
+    public Page(double width, double height, double scale)
+    {
+        Bounds = new OxyRect(0, 0, width, height);
+        bitmap = new SKBitmap((int)Math.Round(width * scale), (int)Math.Round(height * scale), SKColorType.Rgba8888, SKAlphaType.Opaque);
+        canvas = new SKCanvas(bitmap);
+        canvas.Clear(SKColors.White);
+        Context = new EmbeddedFontContext(canvas, scale);
+    }
+
+    /// <summary>The whole page, layout units.</summary>
+    public OxyRect Bounds { get; }
+
+    public EmbeddedFontContext Context { get; }
+
+    /// <summary>Draws a chart with its plot area at <paramref name="plot"/> exactly.</summary>
+    /// <param name="model">The chart.</param>
+    /// <param name="plot">Where its data go, layout units.</param>
+    /// <param name="margins">Room for tick labels round the plot area, layout units.</param>
+    /// <exception cref="InvalidOperationException">The charting library failed; it would have drawn its error into the picture.</exception>
+    public void Draw(PlotModel model, OxyRect plot, OxyThickness margins)
+    {
+        model.Padding = new OxyThickness(0);
+        model.PlotMargins = margins;
+        IPlotModel chart = model;
+        chart.Update(true);
+        Check(model);
+        chart.Render(Context, plot.Inflate(margins));
+        Check(model);
+    }
+
+    /// <summary>The picture as PNG.</summary>
+    public byte[] ToPng()
+    {
+        canvas.Flush();
+        using var pixels = bitmap.PeekPixels();
+        using var data = pixels.Encode(Encoding) ?? throw new InvalidOperationException("The picture could not be encoded.");
+        return data.ToArray();
+    }
+
+    public void Dispose()
+    {
+        Context.Dispose();
+        canvas.Dispose();
+        bitmap.Dispose();
+    }
+
+    private static void Check(PlotModel model)
+    {
+        if (model.GetLastPlotException() is { } failure)
+        {
+            throw new InvalidOperationException("A chart could not be drawn: " + failure.Message, failure);
+        }
+    }
+}

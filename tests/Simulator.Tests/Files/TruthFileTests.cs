@@ -1,0 +1,58 @@
+using System.Text;
+using System.Text.Json;
+using Vanehour.Fleet;
+
+namespace Vanehour.Simulator.Tests.Files;
+
+public class TruthFileTests
+{
+    private static readonly string[] FaultNames =
+        ["type", "truck", "pump_serial", "fault", "onset", "severity", "serious", "harm_at", "ends", "findings"];
+
+    private static readonly string[] LifeNames =
+        ["type", "truck", "pump_serial", "fitted_at", "meter_at_fitting_h", "limit_at", "limit_at_h", "fails_at_h", "removed_at"];
+
+    [Fact]
+    public void Lines_HaveExactlyTheNamesOfTheFormat()
+    {
+        var kinds = new HashSet<string>();
+        foreach (var line in Written(Fleets.Demonstration.Value).Split('\n', StringSplitOptions.RemoveEmptyEntries))
+        {
+            using var json = JsonDocument.Parse(line);
+            var kind = json.RootElement.GetProperty("type").GetString()!;
+            kinds.Add(kind);
+            Assert.Equal(kind == "fault" ? FaultNames : LifeNames, json.RootElement.EnumerateObject().Select(p => p.Name));
+            if (kind == "fault")
+            {
+                Assert.True(Enum.TryParse<Cause>(json.RootElement.GetProperty("fault").GetString(), out _));
+                Assert.InRange(json.RootElement.GetProperty("severity").GetDouble(), 0.01, 1);
+                Assert.EndsWith("Z", json.RootElement.GetProperty("onset").GetString(), StringComparison.Ordinal);
+            }
+        }
+
+        Assert.Equal(["fault", "life"], kinds.Order());
+    }
+
+    [Fact]
+    public void Write_MakesTheFolderAndSameFleetSameBytes()
+    {
+        var folder = Directory.CreateTempSubdirectory("truth").FullName;
+        try
+        {
+            var file = Path.Combine(folder, "sealed", "truth.jsonl");
+            TruthFile.Write(SimulatedFleet.Create(new SimulationOptions()), file);
+            Assert.Equal(Written(Fleets.Demonstration.Value), File.ReadAllText(file));
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    private static string Written(SimulatedFleet fleet)
+    {
+        using var stream = new MemoryStream();
+        TruthFile.Write(fleet.Truth(), stream);
+        return Encoding.UTF8.GetString(stream.ToArray());
+    }
+}

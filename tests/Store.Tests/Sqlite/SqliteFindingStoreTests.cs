@@ -1,0 +1,65 @@
+using Microsoft.Data.Sqlite;
+using Vanehour.Fleet.Sqlite;
+using Vanehour.Store.Results;
+using Vanehour.Store.Sqlite;
+
+namespace Vanehour.Store.Tests.Sqlite;
+
+public sealed class SqliteFindingStoreTests : IDisposable
+{
+    private readonly DataFolder folder = new();
+    private readonly SqliteDatabase database;
+    private readonly SqliteFindingStore store;
+
+    public SqliteFindingStoreTests()
+    {
+        database = SqliteDatabase.Open(folder.Path, FleetSchema.Current, TimeSpan.FromMilliseconds(200));
+        store = new SqliteFindingStore(database);
+    }
+
+    public void Dispose() => folder.Dispose();
+
+    [Fact]
+    public void Findings_ComeBackInOrderOfSinceThenId()
+    {
+        FindingDocument[] findings = [Finding("c", 1), Finding("B", 2), Finding("a", 2) with { Truck = null }];
+
+        store.Save([findings[2], findings[0], findings[1]]);
+
+        Assert.Equal(findings, store.Read());
+    }
+
+    [Fact]
+    public void SameId_IsReplacedWhole()
+    {
+        store.Save([Finding("a", 1), Finding("b", 2)]);
+        var changed = new FindingDocument("a", "T9", "RunningHot", "Closed", 3, "{\"x\":1}");
+
+        store.Save([changed]);
+
+        Assert.Equal([Finding("b", 2), changed], store.Read());
+    }
+
+    [Fact]
+    public void SaveThatFailsHalfWay_SavesNothing()
+    {
+        store.Save([Finding("a", 1)]);
+
+        Assert.Throws<SqliteException>(() => store.Save([Finding("a", 1) with { Status = "Closed" }, Finding("b", 1) with { Json = null! }]));
+
+        Assert.Equal([Finding("a", 1)], store.Read());
+    }
+
+    [Fact]
+    public void LockedByAnother_IsSaid()
+    {
+        using var other = database.Connect();
+        using var transaction = other.BeginTransaction(deferred: false);
+
+        Assert.Throws<StoreUnavailableException>(() => store.Save([Finding("a", 1)]));
+
+        Assert.Empty(store.Read());
+    }
+
+    private static FindingDocument Finding(string id, long sinceMs) => new(id, "T1", "OilUseHigh", "Open", sinceMs, "{}");
+}

@@ -49,4 +49,19 @@ internal sealed record FaultEffects
 
     /// <summary>Friction over healthy friction.</summary>
     public double FrictionFactor { get; init; } = 1;
+
+    /// <summary>What the vacuum and pressure gauge shows over what it showed when it was fitted.</summary>
+    public double GaugeGain { get; init; } = 1;
+
+    /// <summary>Whether the vacuum gauge shows the same whatever happens.</summary>
+    public bool GaugeStuck { get; init; }
+
+    /// <summary>What the pump's temperature sensor shows too much, K.</summary>
+    public double TemperatureOffsetK { get; init; }
+
+    /// <summary>When the hour meter last started anew from 0, s since 1970; the least value where it never did.</summary>
+    public long MeterResetAtS { get; init; } = long.MinValue;
+
+    /// <summary>Whether the gateway sends nothing.</summary>
+    public bool Silent { get; init; }
 }

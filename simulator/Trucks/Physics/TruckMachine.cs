@@ -37,12 +37,12 @@ internal sealed class TruckMachine
     private const double PurgeTimeConstantS = 4 * 3600;
 
     private readonly PumpBuild build;
-    private readonly PumpTraits traits;
     private readonly SlipLaw slip;
     private readonly double nominalAmbientKPa;
     private readonly double tankM3;
-    private readonly double ratedM3PerS;
-    private readonly double flowFromAir;
+    private PumpTraits traits;
+    private double ratedM3PerS;
+    private double flowFromAir;
     private ReliefValve vacuumRelief = new();
     private ReliefValve pressureRelief = new();
     private double tankKPa;
@@ -149,6 +149,14 @@ internal sealed class TruckMachine
         thinned = 0;
     }
 
+    /// <summary>Puts another pump of the same model on.</summary>
+    public void FitPump(PumpTraits traits)
+    {
+        this.traits = traits;
+        ratedM3PerS = build.Model.FreeAir.Si * traits.FlowFactor;
+        flowFromAir = ratedM3PerS * nominalAmbientKPa;
+    }
+
     /// <summary>Empties the tank down to a share by other ways than the pump.</summary>
     public void LeaveLiquid(double share) => LiquidM3 = Math.Clamp(share, 0, 0.99) * tankM3;
 
@@ -166,6 +174,37 @@ internal sealed class TruckMachine
         var leakM3PerS = ratedM3PerS * SlipLaw.NewShare;
         var ultimate = nominalAmbientKPa * flowM3PerS / (flowM3PerS + leakM3PerS);
         return tankM3 / (flowM3PerS + leakM3PerS) * Math.Log((ultimate - fromKPa) / (ultimate - toKPa));
+    }
+
+    /// <summary>The gauge vacuum at which the relief valve cracks, kPa.</summary>
+    public double VacuumCrackKPa(FaultEffects faults) =>
+        ReliefValve.CrackFor(build.Model.ReliefVacuum!.Value.Kilopascals + traits.ReliefOffsetKPa) + faults.ReliefShiftKPa;
+
+    /// <summary>The vacuum to which a new pump takes a closed tank, kPa: up to the relief valve as set, or near its ultimate where that is less.</summary>
+    public double ReachableKPa(in Surroundings air) =>
+        Math.Min(build.Model.ReliefVacuum!.Value.Kilopascals + traits.ReliefOffsetKPa, 0.97 * air.BarometerKPa / (1 + SlipLaw.NewShare));
+
+    /// <summary>The opening at the hose that lets a new pump keep up a vacuum, m3/s.</summary>
+    /// <param name="vacuumKPa">The vacuum, kPa; above 0.</param>
+    /// <param name="liquidM3PerS">What comes in as liquid meanwhile, m3/s.</param>
+    /// <param name="askedSpeed">Speed over rated speed.</param>
+    /// <param name="air">The air round the truck.</param>
+    public double HoseAirForVacuum(double vacuumKPa, double liquidM3PerS, double askedSpeed, in Surroundings air)
+    {
+        var inside = air.BarometerKPa - vacuumKPa;
+        var net = ratedM3PerS * ((askedSpeed * inside) - (SlipLaw.NewShare * vacuumKPa));
+        return Math.Max(0, (net - (inside * liquidM3PerS)) / vacuumKPa);
+    }
+
+    /// <summary>The opening at the hose that lets a new pump keep up a pressure, m3/s.</summary>
+    /// <param name="pressureKPa">The pressure, kPa above ambient; above 0.</param>
+    /// <param name="liquidM3PerS">What leaves as liquid meanwhile, m3/s.</param>
+    /// <param name="askedSpeed">Speed over rated speed.</param>
+    /// <param name="air">The air round the truck.</param>
+    public double HoseAirForPressure(double pressureKPa, double liquidM3PerS, double askedSpeed, in Surroundings air)
+    {
+        var net = ratedM3PerS * ((askedSpeed * air.BarometerKPa) - (SlipLaw.NewShare * pressureKPa));
+        return Math.Max(0, (net - ((air.BarometerKPa + pressureKPa) * liquidM3PerS)) / pressureKPa);
     }
 
     /// <summary>Lets time pass.</summary>
@@ -231,7 +270,7 @@ internal sealed class TruckMachine
         dischargeKPa = ambient + ((DischargeDropKPa + faults.DischargeDropKPa) * Square(flow / flowFromAir));
 
         // Flow through the pump less that through the relief valve = slope * inlet pressure - fixed.
-        var crack = ReliefValve.CrackFor(build.Model.ReliefVacuum!.Value.Kilopascals + traits.ReliefOffsetKPa) + faults.ReliefShiftKPa;
+        var crack = VacuumCrackKPa(faults);
         vacuumRelief.Set(draws ? ambient - inletKPa : 0, crack);
         var lift = vacuumRelief.IsOpen ? ReliefConductance() : 0;
         var slope = displaced + slipped + lift;
@@ -352,7 +391,7 @@ internal sealed class TruckMachine
         Oil.Run(seconds, Math.Max(0, feed), ratedLPerH * faults.OilLeakShare, ratedLPerH * Math.Max(0.2, Speed) * 0.95, quality);
 
         var friction = faults.FrictionFactor * (1 + (0.9 * Oil.Shortage)) * (1 + (0.12 * Wear));
-        var heat = build.HeatRiseK * traits.HeatFactor * ((0.55 * Math.Pow(Speed, 1.5) * friction) + (0.01 * load * Speed));
+        var heat = build.HeatRiseK * traits.HeatFactor * ((0.55 * Speed * Math.Sqrt(Math.Max(0, Speed)) * friction) + (0.01 * load * Speed));
         var cooling = (PumpHeat.RestCooling + ((1 - PumpHeat.RestCooling) * Math.Sqrt(Math.Max(0, Speed)))) * faults.CoolingFactor;
 
         // Liquid comes in gulps: the temperature falls, then hunts.

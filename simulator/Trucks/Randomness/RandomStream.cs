@@ -10,4 +10,7 @@ internal enum RandomStream
     Wear = 5,
     Service = 6,
     Weather = 7,
+    Calendar = 8,
+    Crew = 9,
+    History = 10,
 }

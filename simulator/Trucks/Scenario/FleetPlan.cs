@@ -29,6 +29,11 @@ internal static class FleetPlan
         var slotNumber = index % ScenarioSlot.Pattern.Count;
         var round = index / ScenarioSlot.Pattern.Count;
         var slot = ScenarioSlot.Pattern[slotNumber];
+        if (round % 2 == 1 && slot.Build == InventedPumpModels.Harrow310)
+        {
+            slot = slot with { Build = InventedPumpModels.Juniper310 };
+        }
+
         var role = options.Faults == FaultScenario.None ? InHealth(slot.Role) : slot.Role;
         var random = SeededRandom.For(options.Seed, index, RandomStream.Identity);
         var id = string.Create(CultureInfo.InvariantCulture, $"T{index + 1:D2}");
@@ -36,16 +41,16 @@ internal static class FleetPlan
         var traits = new PumpTraits
         {
             SpeedFactor = random.Uniform(0.97, 1.03),
-            FlowFactor = random.Factor(0.03),
-            VolumeFactor = 1.02 * random.Factor(0.02),
-            OilFactor = random.Factor(0.06),
-            HeatFactor = random.Factor(0.05),
+            FlowFactor = random.Factor(PumpTraits.FlowSd),
+            VolumeFactor = 1.02 * random.Factor(0.03),
+            OilFactor = random.Factor(PumpTraits.OilSd),
+            HeatFactor = random.Factor(PumpTraits.HeatSd),
             ReliefOffsetKPa = Math.Clamp(0.6 * random.Normal(), -1.5, 1.5),
+            GasWarmingS = random.Uniform(20, 60),
         };
-        var crew = new CrewHabits(
-            (6 * 3600) + random.Whole(-900, 3600), random.Uniform(4, 5.2), random.Uniform(0.1, 0.35), random.Uniform(0.08, 0.2));
+        var crew = CrewHabits.Draw(random, (JobKind)(index % 4)) with { LateRecordChance = round == 0 ? 0 : 0.1 };
         var wearFactor = random.Factor(role is TruckRole.NearLimitSoon or TruckRole.NearLimitLater or TruckRole.Rebuilt ? 0.04 : 0.1);
-        var lifeH = PumpCondition.HealthyLifeH(slot.Build, wearFactor) / traits.SpeedFactor;
+        var lifeH = VaneWearLaw.HoursTo(1, slot.Build.VaneLifeH / wearFactor) / traits.SpeedFactor;
         var days = options.From.AddMonths(options.Months).DayNumber - options.From.DayNumber;
         DateOnly? rebuildOn = role == TruckRole.Rebuilt ? SundayNear(options.From, days / 3, days) : null;
         var ageH = AgeH(role, lifeH, crew.HoursPerWeek, days, rebuildOn is { } r ? r.DayNumber - options.From.DayNumber : 0, random);
@@ -53,6 +58,9 @@ internal static class FleetPlan
         var meterAtFittingH = Math.Round(random.Uniform(400, 6500), 1);
         var serial = string.Create(CultureInfo.InvariantCulture, $"{slot.Build.Model.Model[..2].ToUpperInvariant()}-{random.Whole(20000, 89999)}");
         var tankGal = slot.Build.TankGal + (100 * random.Whole(-1, 2));
+
+        var current = (FittedAt: slot.Yard.At(fitted, 0), MeterH: meterAtFittingH);
+        var past = PastLives.Before(current.FittedAt, meterAtFittingH, id, slot, crew, traits.SpeedFactor, options, index);
 
         return new TruckPlan
         {
@@ -67,10 +75,14 @@ internal static class FleetPlan
             OilUsedAtStartL = Math.Round(random.Uniform(50, 900), 3),
             FirstLifeWearFactor = wearFactor,
             RebuildOn = rebuildOn,
+            CurrentFittedAt = past.Records.IsEmpty ? current.FittedAt : past.Records[^1].At,
+            CurrentMeterAtFittingH = past.MeterNowH,
+            SwapsPumps = round > 0 && index % 5 == 3,
+            PastRecords = past.Records,
             VaneWidthOn = slot.VanesMeasured
                 ? [SundayNear(options.From, days / 5, days), SundayNear(options.From, days * 3 / 4, days)]
                 : [],
-            Faults = options.Faults == FaultScenario.None ? [] : Faults(role, round, slot.Yard, options.From, days, random),
+            Faults = options.Faults == FaultScenario.None ? [] : Faults(role, slotNumber, round, slot.Yard, options.From, days, random),
             Truck = new Truck
             {
                 Id = id,
@@ -78,8 +90,8 @@ internal static class FleetPlan
                 Yard = slot.Yard.Name,
                 PumpModel = slot.Build.Model.Model,
                 PumpSerial = serial,
-                PumpFitted = slot.Yard.At(fitted, 0),
-                MeterAtFittingH = meterAtFittingH,
+                PumpFitted = past.FirstFittedAt,
+                MeterAtFittingH = past.FirstMeterH,
                 TankVolume = Volume.FromGallons(tankGal),
                 Elevation = Length.FromMetres(slot.Yard.ElevationM),
                 TimeZone = slot.Yard.TimeZone,
@@ -113,28 +125,59 @@ internal static class FleetPlan
         double BeforeLimit(double leftH) => lifeH - (leftH % lifeH);
     }
 
-    private static ImmutableArray<InjectedFault> Faults(TruckRole role, int round, Yard yard, DateOnly from, int days, SeededRandom random)
+    // What the trucks beyond the first twelve go through in turn, where their place in the pattern asks for no cause of its own.
+    private static readonly Cause[] InTurn =
+    [
+        Cause.InletFilterClogged, Cause.ReliefLow, Cause.CarryOver, Cause.CouplingSlip, Cause.HoseLiningInlet, Cause.ReliefHigh, Cause.OilWrongOrThinned,
+        Cause.SensorWrong, Cause.FloatClosesEarly, Cause.Overspeed, Cause.VanesSticking, Cause.GatewaySilent, Cause.HoseLiningDischarge, Cause.ReliefStuck,
+        Cause.Underspeed, Cause.MeterReset,
+    ];
+
+    // Places whose trucks go through InTurn: healthy and in mid-life or fresh. The others of the healthy ones stay so, to count false findings on.
+    private static readonly int[] TurnPlaces = [7, 8, 10, 11];
+
+    private static ImmutableArray<InjectedFault> Faults(TruckRole role, int slot, int round, Yard yard, DateOnly from, int days, SeededRandom random)
     {
         var other = round % 2 == 1;
+        var place = Array.IndexOf(TurnPlaces, slot);
         return role switch
         {
             TruckRole.OilHigh => [Fault(other ? Cause.OilLeak : Cause.OilFeedHigh, 0.5, 0.12, 0.75)],
             TruckRole.OilStarved => [Fault(Cause.OilLineChoked, 0.66, 0.06, 0.55)],
             TruckRole.Hot => [Fault(other ? Cause.CoolingPoor : Cause.DischargeCarboned, 0.4, 0.3, 0.7)],
             TruckRole.Leaking => [Fault(Cause.LeakTankSide, 0.6, 0, 0.75)],
+            _ when round > 0 && place >= 0 => [Turn(InTurn[(((round - 1) * TurnPlaces.Length) + place) % InTurn.Length])],
             _ => [],
         };
 
-        // Shares of the whole time; the first twelve trucks keep close to the pattern, later ones scatter.
+        InjectedFault Turn(Cause cause)
+        {
+            var growth = cause switch
+            {
+                Cause.ReliefStuck or Cause.MeterReset or Cause.GatewaySilent or Cause.VanesSticking or Cause.FloatClosesEarly => 0,
+                Cause.CarryOver or Cause.Overspeed or Cause.Underspeed or Cause.OilWrongOrThinned => 0.02,
+                _ => 0.12,
+            };
+            return Fault(cause, 0.45, growth, 0.75);
+        }
+
+        // Shares of the whole time; the first twelve trucks keep close to the pattern and are not repaired, later ones scatter.
         InjectedFault Fault(Cause cause, double onsetShare, double growthShare, double severity)
         {
             var scatter = round == 0 ? 0.02 : 0.12;
             var onset = days * (onsetShare + random.Uniform(-scatter, scatter));
-            return new InjectedFault(
-                cause,
-                yard.At(from, 5 * 3600).AddDays((int)onset),
-                TimeSpan.FromDays(Math.Round(days * growthShare)),
-                Math.Round(Math.Min(1, severity * (round == 0 ? 1 : random.Uniform(0.7, 1.3))), 2));
+            var growth = Math.Round(days * growthShare);
+            var full = Math.Round(Math.Min(1, severity * (round == 0 ? 1 : random.Uniform(0.7, 1.3))), 2);
+            DateTimeOffset? ends = null;
+            if (round > 0)
+            {
+                // Found on a round weeks after it has grown; a silent gateway is missed sooner.
+                var after = onset + growth + (cause == Cause.GatewaySilent ? random.Uniform(5, 12) : random.Uniform(35, 80));
+                var sunday = SundayNear(from, (int)after, int.MaxValue);
+                ends = sunday.DayNumber - from.DayNumber < days && cause != Cause.MeterReset ? yard.At(sunday, 9 * 3600) : null;
+            }
+
+            return new InjectedFault(cause, yard.At(from, 5 * 3600).AddDays((int)onset), TimeSpan.FromDays(growth), full, ends, random.Whole(0, 2));
         }
     }
 

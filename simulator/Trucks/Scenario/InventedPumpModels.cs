@@ -4,7 +4,7 @@ using Vanehour.Simulator.Physics;
 
 namespace Vanehour.Simulator.Scenario;
 
-/// <summary>Three invented pump models. Names and numbers are of no maker; sizes follow common practice for air-cooled and liquid-cooled vane pumps.</summary>
+/// <summary>Invented pump models. Names and numbers are of no maker; sizes follow common practice for air-cooled and liquid-cooled vane pumps.</summary>
 internal static class InventedPumpModels
 {
     /// <summary>Small, air-cooled.</summary>
@@ -28,7 +28,11 @@ internal static class InventedPumpModels
         HeatRiseK: 50,
         TankGal: 5000);
 
-    public static readonly IReadOnlyList<PumpBuild> All = [Bramble400, Harrow310, Thistle230];
+    /// <summary>In truth the same as <see cref="Harrow310"/> under another name, so that a comparison has a pair that does not differ.</summary>
+    public static readonly PumpBuild Juniper310 = Harrow310 with { Model = Harrow310.Model with { Model = "Juniper 310" } };
+
+    /// <summary>The models of the first twelve trucks, in order of name.</summary>
+    public static readonly IReadOnlyList<PumpBuild> Usual = [Bramble400, Harrow310, Thistle230];
 
     private static PumpModel Model(
         string name,

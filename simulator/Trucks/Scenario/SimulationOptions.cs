@@ -33,6 +33,15 @@ public sealed record SimulationOptions
     /// <summary>The fewest instants in a message, 1 to 1 000; a message holds fewer than twice as many. At the day's end what is left joins the last message.</summary>
     public int PackInstants { get; init; } = 20;
 
+    /// <summary>Years before the first day from which service records of past lives are known, 0 to 30; 0 leaves the pumps' past out.</summary>
+    public int HistoryYears { get; init; }
+
+    /// <summary>Chance that a morning begins with liquid left in the tank, 0 to 1.</summary>
+    public double PartFullChance { get; init; } = 0.04;
+
+    /// <summary>Chance that a crew cuts its start-up check short, 0 to 1.</summary>
+    public double CutShortChance { get; init; } = 0.03;
+
     /// <summary>Checks every value.</summary>
     /// <exception cref="ArgumentOutOfRangeException">One is outside its range.</exception>
     public void Validate()
@@ -46,9 +55,20 @@ public sealed record SimulationOptions
         Check(SlowIntervalS, SteadyIntervalS, 600, nameof(SlowIntervalS));
         Check(IdleIntervalMin, 5, 240, nameof(IdleIntervalMin));
         Check(PackInstants, 1, 1000, nameof(PackInstants));
+        Check(HistoryYears, 0, 30, nameof(HistoryYears));
+        CheckChance(PartFullChance, nameof(PartFullChance));
+        CheckChance(CutShortChance, nameof(CutShortChance));
         if (!Enum.IsDefined(Faults))
         {
             throw new ArgumentOutOfRangeException(nameof(Faults), Faults, "Must be None or Default.");
+        }
+
+        static void CheckChance(double value, string name)
+        {
+            if (value is not (>= 0 and <= 1))
+            {
+                throw new ArgumentOutOfRangeException(name, value, "Must lie between 0 and 1.");
+            }
         }
 
         static void Check(int value, int low, int high, string name)

@@ -44,11 +44,26 @@ internal sealed record TruckPlan
     /// <summary>Sundays on which the vane width is measured.</summary>
     public required ImmutableArray<DateOnly> VaneWidthOn { get; init; }
 
-    /// <summary>The meter when the simulation begins, h.</summary>
-    public double MeterAtStartH => Truck.MeterAtFittingH + AgeH;
+    /// <summary>When the pump that runs at the beginning was fitted or last rebuilt.</summary>
+    public required DateTimeOffset CurrentFittedAt { get; init; }
 
-    /// <summary>The vacuum at which the relief valve really lifts, kPa.</summary>
-    public double ReliefKPa => Build.Model.ReliefVacuum!.Value.Kilopascals + Traits.ReliefOffsetKPa;
+    /// <summary>The meter then, h.</summary>
+    public required double CurrentMeterAtFittingH { get; init; }
+
+    /// <summary>Whether the shop puts a rebuilt spare on instead of rebuilding the pump.</summary>
+    public bool SwapsPumps { get; init; }
+
+    /// <summary>Service records of lives that ended before the beginning, in order of instant.</summary>
+    public required ImmutableArray<ServiceRecord> PastRecords { get; init; }
+
+    /// <summary>The meter when the simulation begins, h.</summary>
+    public double MeterAtStartH => CurrentMeterAtFittingH + AgeH;
+
+    /// <summary>Seconds from 20 to 40 kPa that the register's pump and tank would take as new.</summary>
+    public double BookCheckS => CheckS(SlipLaw.NewShare);
+
+    /// <summary><see cref="BookCheckS"/> over the same with the vanes at their limit.</summary>
+    public double CheckSpeedAtLimit => BookCheckS / CheckS(new SlipLaw(Build.Model.FlowKeptLimit, Yard.StandardPressureKPa).Share(1));
 
     /// <summary>What the faults do at an instant.</summary>
     public FaultEffects EffectsAt(long unixS)
@@ -60,5 +75,12 @@ internal sealed record TruckPlan
         }
 
         return effects;
+    }
+
+    private double CheckS(double slipShare)
+    {
+        const double From = 20;
+        var ultimate = Yard.StandardPressureKPa / (1 + slipShare);
+        return Truck.TankVolume.Si / (Build.Model.FreeAir.Si * (1 + slipShare)) * Math.Log((ultimate - From) / (ultimate - SlipLaw.ReferenceVacuumKPa));
     }
 }

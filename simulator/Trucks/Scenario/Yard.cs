@@ -32,4 +32,7 @@ internal sealed record Yard(
         var local = date.ToDateTime(TimeOnly.MinValue).AddSeconds(secondOfDay);
         return new DateTimeOffset(local, Zone.GetUtcOffset(local));
     }
+
+    /// <summary>The local date of an instant.</summary>
+    public DateOnly DateOf(DateTimeOffset at) => DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(at, Zone).DateTime);
 }

@@ -71,7 +71,8 @@ internal sealed class SensorSet
     /// <param name="truth">What is, in canonical units; no slot empty.</param>
     /// <param name="scope">Which signals.</param>
     /// <param name="random">The truck's sensor stream.</param>
-    public SignalValues Read(in SignalValues truth, ReadingScope scope, SeededRandom random)
+    /// <param name="gaugeStuck">Whether the vacuum gauge shows what it is given without any noise.</param>
+    public SignalValues Read(in SignalValues truth, ReadingScope scope, SeededRandom random, bool gaugeStuck = false)
     {
         var sent = SignalValues.Empty;
         for (var i = 0; i < sensors.Length; i++)
@@ -79,7 +80,7 @@ internal sealed class SensorSet
             if (sensors[i] is { } sensor && Asked((Signal)i, scope, truth))
             {
                 // A shaft at rest reads exactly 0.
-                var quiet = sensor.NoiseSd == 0 || (sensor.Signal == Signal.PumpSpeed && truth[i] == 0);
+                var quiet = sensor.NoiseSd == 0 || (sensor.Signal == Signal.PumpSpeed && truth[i] == 0) || (gaugeStuck && sensor.Signal == Signal.Vacuum);
                 sent[i] = sensor.Read(truth[i], quiet ? 0 : random.Normal());
             }
         }
@@ -105,8 +106,8 @@ internal sealed class SensorSet
     private bool Asked(Signal signal, ReadingScope scope, in SignalValues truth) => signal switch
     {
         Signal.Pto => true,
-        Signal.Vacuum => scope != ReadingScope.Fast || truth[(int)Signal.Pressure] <= 0,
-        Signal.Pressure => scope == ReadingScope.Full || truth[(int)Signal.Pressure] > 0,
+        Signal.Vacuum => scope == ReadingScope.Full || truth[(int)Signal.Pressure] <= 0.5,
+        Signal.Pressure => scope == ReadingScope.Full || truth[(int)Signal.Pressure] > 0.5,
 
         // Where nothing says whether the power take-off is engaged, the gateway sends the speed every time.
         Signal.PumpSpeed => scope != ReadingScope.Fast || this[Signal.Pto] is null,

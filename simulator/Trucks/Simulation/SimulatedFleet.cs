@@ -1,6 +1,7 @@
 using System.Collections.Frozen;
 using System.Collections.Immutable;
 using Vanehour.Fleet;
+using Vanehour.Simulator.Duty;
 using Vanehour.Simulator.Physics;
 using Vanehour.Simulator.Publishing;
 using Vanehour.Simulator.Scenario;
@@ -18,21 +19,30 @@ public sealed class SimulatedFleet
     private readonly ImmutableArray<TruckPlan> plans;
     private readonly FrozenDictionary<string, TruckPlan> byId;
     private readonly FrozenDictionary<int, Weather> weather;
+    private readonly FrozenDictionary<int, YardCalendar> calendars;
+    private readonly IMaintenancePolicy policy;
+    private readonly Lazy<ImmutableArray<TruthPass>> passes;
+    private readonly Lazy<ImmutableArray<ServiceRecord>> serviceRecords;
 
-    private SimulatedFleet(SimulationOptions options)
+    private SimulatedFleet(SimulationOptions options, IMaintenancePolicy policy)
     {
         Options = options;
+        this.policy = policy;
         plans = FleetPlan.Build(options);
         byId = plans.ToFrozenDictionary(p => p.Truck.Id, StringComparer.Ordinal);
         weather = Yard.All.ToFrozenDictionary(y => y.Number, y => new Weather(y, options.Seed));
+        calendars = Yard.All.ToFrozenDictionary(y => y.Number, y => new YardCalendar(y.Number, options.Seed));
         LastDay = options.From.AddMonths(options.Months).AddDays(-1);
         Start = Yard.All.Min(y => y.At(options.From, 0)).ToUniversalTime();
         End = Yard.All.Max(y => y.At(LastDay.AddDays(1), 0)).ToUniversalTime();
         Trucks = [.. plans.Select(p => p.Truck)];
-        PumpModels = [.. InventedPumpModels.All.Select(b => b.Model)];
+        PumpModels = [.. InventedPumpModels.Usual.Concat(plans.Select(p => p.Build)).Select(b => b.Model).Distinct().OrderBy(m => m.Model, StringComparer.Ordinal)];
+        passes = new(() => [.. plans.AsParallel().AsOrdered().Select(p => TruthPass.Run(this, p))]);
 
-        // A parallel OrderBy is not stable; the one after ToList is, so records of one instant stay in the order in which they were made.
-        ServiceRecords = [.. plans.AsParallel().AsOrdered().Select(Services).ToList().SelectMany(s => s).OrderBy(r => r.At).ThenBy(r => r.Truck, StringComparer.Ordinal)];
+        // Records of one truck and instant stay in the order in which they were made: OrderBy is stable.
+        serviceRecords = new(() => [.. plans
+            .Zip(passes.Value, (plan, pass) => plan.PastRecords.Concat(pass.Services))
+            .SelectMany(r => r).OrderBy(r => r.At).ThenBy(r => r.Truck, StringComparer.Ordinal)]);
     }
 
     /// <summary>What it was made from.</summary>
@@ -50,23 +60,36 @@ public sealed class SimulatedFleet
     /// <summary>The trucks, in order of number.</summary>
     public ImmutableArray<Truck> Trucks { get; }
 
-    /// <summary>What was done to the pumps, in order of instant.</summary>
-    public ImmutableArray<ServiceRecord> ServiceRecords { get; }
+    /// <summary>What was done to the pumps, in order of instant. Cost of the first reading: one pass through the physics without sensors.</summary>
+    public ImmutableArray<ServiceRecord> ServiceRecords => serviceRecords.Value;
 
-    /// <summary>What is true of the fleet, for scoring only. Cost: a pass without sensors for each life, up to two years past the end.</summary>
-    public FleetTruth Truth() => TruthPass.Run(this);
+    /// <summary>What is true of the fleet, for scoring only. Cost: that of <see cref="ServiceRecords"/>, and of each life a pass with long steps up to two years past the end.</summary>
+    public FleetTruth Truth() => TruthPass.Of(this, passes.Value);
+
+    /// <summary>
+    /// Goes through the same fleet, days and accidents of wear under another policy. Rebuilds that the scenario fixes are left out, so that the policy alone decides. Cost: one
+    /// pass through the physics, with sensors where the policy wants samples.
+    /// </summary>
+    /// <param name="policy">When pumps are rebuilt.</param>
+    public PolicyOutcome RunUnder(IMaintenancePolicy policy)
+    {
+        ArgumentNullException.ThrowIfNull(policy);
+        return new PolicyOutcome([.. plans.AsParallel().AsOrdered().Select(p => RunUnder(policy, p with { RebuildOn = null }))]);
+    }
 
     internal DateOnly LastDay { get; }
 
     internal ImmutableArray<TruckPlan> Plans => plans;
 
-    /// <summary>Draws up a fleet. Cost: one pass through the physics without sensors.</summary>
+    /// <summary>Draws up a fleet.</summary>
+    /// <param name="options">What fleet.</param>
+    /// <param name="policy">When its pumps are rebuilt, beyond what the scenario fixes; null for <see cref="InspectionPolicy"/>. Must always decide alike on the same observations.</param>
     /// <exception cref="ArgumentOutOfRangeException">An option is outside its range.</exception>
-    public static SimulatedFleet Create(SimulationOptions options)
+    public static SimulatedFleet Create(SimulationOptions options, IMaintenancePolicy? policy = null)
     {
         ArgumentNullException.ThrowIfNull(options);
         options.Validate();
-        return new SimulatedFleet(options);
+        return new SimulatedFleet(options, policy ?? InspectionPolicy.Instance);
     }
 
     /// <summary>The samples of a truck in order of time, in canonical units, as a decoder of its messages would see them.</summary>
@@ -146,7 +169,8 @@ public sealed class SimulatedFleet
         return new SimulationTotals(messages, samples, bytes);
     }
 
-    internal TruckSimulation Simulate(TruckPlan plan, int keepLifeFrom = int.MaxValue) => new(plan, Options, weather[plan.Yard.Number], keepLifeFrom);
+    internal TruckSimulation Simulate(TruckPlan plan) => Simulate(plan, policy);
+
 
     /// <summary>A truck's readings day by day. The list is the same object every time: use it before the next day.</summary>
     private IEnumerable<List<Reading>> Days(TruckPlan plan)
@@ -181,15 +205,26 @@ public sealed class SimulatedFleet
         }
     }
 
-    private List<ServiceRecord> Services(TruckPlan plan)
+    private TruckSimulation Simulate(TruckPlan plan, IMaintenancePolicy decides) =>
+        new(plan, Options, weather[plan.Yard.Number], calendars[plan.Yard.Number], decides);
+
+    private PolicyOutcomeOfTruck RunUnder(IMaintenancePolicy decides, TruckPlan plan)
     {
-        var services = new List<ServiceRecord>();
-        var simulation = Simulate(plan);
+        var simulation = Simulate(plan, decides);
+        var readings = decides.WantsSamples ? new List<Reading>(2048) : null;
+        var samples = new List<Sample>();
         for (var date = Options.From; date <= LastDay; date = date.AddDays(1))
         {
-            simulation.RunDay(date, null, services);
+            readings?.Clear();
+            simulation.RunDay(date, readings, null);
+            if (readings is { Count: > 0 })
+            {
+                samples.Clear();
+                samples.AddRange(readings.Select(r => new Sample(plan.Truck.Id, r.UnixS * 1000, plan.Sensors.ToCanonical(r.Values))));
+                decides.See(plan.Truck.Id, samples);
+            }
         }
 
-        return services;
+        return new(plan.Truck.Id, simulation.PlannedRebuilds, simulation.Failures, simulation.Pump.EngagedS / 3600, simulation.UnusedLives);
     }
 }

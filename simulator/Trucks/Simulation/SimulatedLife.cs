@@ -5,6 +5,11 @@ namespace Vanehour.Simulator.Simulation;
 /// <summary>One life of a truck's pump as the simulation goes through it.</summary>
 internal sealed class SimulatedLife
 {
+    /// <summary>Wear from which the vanes count as worn in the truth; invented.</summary>
+    public const double WornAtWear = 0.8;
+
+    public required string PumpSerial { get; init; }
+
     public required DateTimeOffset FittedAt { get; init; }
 
     public required double MeterAtFittingH { get; init; }
@@ -17,6 +22,9 @@ internal sealed class SimulatedLife
 
     public DateTimeOffset? RemovedAt { get; set; }
 
+    /// <summary>Whether a failure ended it.</summary>
+    public bool Failed { get; set; }
+
     /// <summary>When wear passed <see cref="WornAtWear"/>.</summary>
     public DateTimeOffset? WornAt { get; private set; }
 
@@ -27,14 +35,8 @@ internal sealed class SimulatedLife
 
     public double? FailsAtH { get; private set; }
 
-    /// <summary>When heat or oil shortage had at least doubled the wear rate for the first time.</summary>
-    public DateTimeOffset? HarmAt { get; private set; }
-
-    /// <summary>Wear from which the vanes count as worn in the truth; invented.</summary>
-    public const double WornAtWear = 0.8;
-
     /// <summary>Takes note of the pump's state at the end of a run.</summary>
-    public void Observe(PumpCondition pump, DateTimeOffset now)
+    public void Observe(TruckMachine pump, DateTimeOffset now)
     {
         LastWear = pump.Wear;
         if (pump.Wear >= WornAtWear)
@@ -52,10 +54,7 @@ internal sealed class SimulatedLife
         {
             FailsAtH ??= pump.HoursSinceFitting;
         }
-
-        if (pump.WearStress >= 2)
-        {
-            HarmAt ??= now;
-        }
     }
+
+    public SimulatedLife Clone() => (SimulatedLife)MemberwiseClone();
 }

@@ -5,4 +5,5 @@ namespace Vanehour.Simulator;
 /// <summary>What is true of a simulated fleet. Only scoring may read it.</summary>
 /// <param name="Faults">Faults, in order of truck and onset.</param>
 /// <param name="Lives">Lives, in order of truck and fitting.</param>
-public sealed record FleetTruth(ImmutableArray<TruthFault> Faults, ImmutableArray<TruthLife> Lives);
+/// <param name="Checks">Start-up checks that the crews made, in order of truck and time.</param>
+public sealed record FleetTruth(ImmutableArray<TruthFault> Faults, ImmutableArray<TruthLife> Lives, ImmutableArray<TruthCheck> Checks);

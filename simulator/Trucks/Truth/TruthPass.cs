@@ -1,41 +1,91 @@
+using System.Collections.Immutable;
 using Vanehour.Fleet;
 using Vanehour.Simulator.Scenario;
 using Vanehour.Simulator.Simulation;
 
 namespace Vanehour.Simulator;
 
-/// <summary>Finds out the truth of a fleet by going on past its end, life by life, with the rebuild that ended the life left out.</summary>
-internal static class TruthPass
+/// <summary>
+/// One pass through a truck's physics without sensors: its service records, and what is true of it. What would have become of a life that a rebuild or the end of the time
+/// simulated cut off is found by going on from there with longer steps and no rebuild.
+/// </summary>
+internal sealed class TruthPass
 {
     /// <summary>How far past the end it looks, months.</summary>
     private const int HorizonMonths = 24;
 
-    public static FleetTruth Run(SimulatedFleet fleet)
+    private readonly SimulatedFleet fleet;
+    private readonly TruckPlan plan;
+    private readonly TruckSimulation simulation;
+    private readonly List<TruckSimulation> wouldBe = [];
+    private readonly List<DateOnly> cutOn = [];
+    private DateOnly today;
+
+    private TruthPass(SimulatedFleet fleet, TruckPlan plan)
     {
-        var trucks = fleet.Plans.AsParallel().AsOrdered().Select(p => Run(fleet, p)).ToList();
-        return new FleetTruth([.. trucks.SelectMany(t => t.Faults)], [.. trucks.SelectMany(t => t.Lives)]);
+        this.fleet = fleet;
+        this.plan = plan;
+        simulation = fleet.Simulate(plan);
+        simulation.Checked = Checks.Add;
+        simulation.BeforeLifeEnds = s => Keep(s);
     }
 
-    private static (List<TruthFault> Faults, List<TruthLife> Lives) Run(SimulatedFleet fleet, TruckPlan plan)
-    {
-        var seen = fleet.Simulate(plan);
-        Go(seen, fleet, fleet.LastDay, until: null);
+    public List<ServiceRecord> Services { get; } = [];
 
+    public List<TruthCheck> Checks { get; } = [];
+
+    public TruckSimulation Simulation => simulation;
+
+    /// <summary>Goes through the time simulated.</summary>
+    public static TruthPass Run(SimulatedFleet fleet, TruckPlan plan)
+    {
+        var pass = new TruthPass(fleet, plan);
+        for (var date = fleet.Options.From; date <= fleet.LastDay; date = date.AddDays(1))
+        {
+            pass.today = date;
+            pass.simulation.RunDay(date, null, pass.Services);
+        }
+
+        return pass;
+    }
+
+    /// <summary>What is true of the whole fleet.</summary>
+    public static FleetTruth Of(SimulatedFleet fleet, ImmutableArray<TruthPass> passes)
+    {
+        var trucks = passes.AsParallel().AsOrdered().Select(p => p.Truth()).ToList();
+        return new FleetTruth(
+            [.. trucks.SelectMany(t => t.Faults)], [.. trucks.SelectMany(t => t.Lives)], [.. passes.SelectMany(p => p.Checks)]);
+    }
+
+    private void Keep(TruckSimulation s)
+    {
+        wouldBe.Add(s.WithoutRebuilds());
+        cutOn.Add(today);
+    }
+
+    private (List<TruthFault> Faults, List<TruthLife> Lives) Truth()
+    {
         var faults = new List<TruthFault>();
         var lives = new List<TruthLife>();
-        SimulatedLife? running = null;
-        for (var number = 0; number < seen.Lives.Count; number++)
+        TruckSimulation? last = null;
+        for (var number = 0; number < simulation.Lives.Count; number++)
         {
-            var wouldBe = fleet.Simulate(plan, keepLifeFrom: number);
-            var n = number;
-            Go(wouldBe, fleet, fleet.LastDay.AddMonths(HorizonMonths), s => s.Lives.Count > n && s.Lives[n].FailsAtH is not null);
-            var life = seen.Lives[number];
-            var whole = wouldBe.Lives[number];
-            running = whole;
+            var life = simulation.Lives[number];
+
+            // Kept sims are in the order of the lives that ended; the life that runs, or that failed without a successor, goes on from the end.
+            last = number < wouldBe.Count ? wouldBe[number] : simulation.WithoutRebuilds();
+            var from = number < cutOn.Count ? cutOn[number] : fleet.LastDay;
+            var whole = last.Lives[number];
+            var horizon = fleet.LastDay.AddMonths(HorizonMonths);
+            for (var date = from.AddDays(1); date <= horizon && whole.FailsAtH is null; date = date.AddDays(1))
+            {
+                last.RunDay(date, null, null);
+            }
+
             lives.Add(new TruthLife
             {
                 Truck = plan.Truck.Id,
-                PumpSerial = plan.Truck.PumpSerial,
+                PumpSerial = life.PumpSerial,
                 FittedAt = life.FittedAt,
                 MeterAtFittingH = life.MeterAtFittingH,
                 LimitAt = whole.LimitAt,
@@ -45,21 +95,23 @@ internal static class TruthPass
             });
             if (life.WornAt is { } worn)
             {
-                faults.Add(WornVanes(plan, life, worn, life.RemovedAt is null ? whole.LimitAt : life.LimitAt));
+                faults.Add(WornVanes(life, worn, life.RemovedAt is null ? whole.LimitAt : life.LimitAt));
             }
         }
 
-        foreach (var fault in plan.Faults)
+        for (var i = 0; i < plan.Faults.Length; i++)
         {
+            var fault = plan.Faults[i];
             faults.Add(new TruthFault
             {
                 Truck = plan.Truck.Id,
-                PumpSerial = plan.Truck.PumpSerial,
+                PumpSerial = simulation.Lives.Last(l => l == simulation.Lives[0] || l.FittedAt <= fault.Onset).PumpSerial,
                 Fault = fault.Cause,
                 Onset = fault.Onset.ToUniversalTime(),
                 Severity = fault.Severity,
                 Serious = fault.Serious,
-                HarmAt = fault.Serious ? running!.HarmAt : null,
+                HarmAt = simulation.HarmAt[i] ?? (fault.Ends is null ? last?.HarmAt[i] : null),
+                Ends = fault.Ends?.ToUniversalTime(),
                 Findings = FindingsOf.Cause(fault.Cause),
             });
         }
@@ -67,18 +119,10 @@ internal static class TruthPass
         return ([.. faults.OrderBy(f => f.Onset)], lives);
     }
 
-    private static void Go(TruckSimulation simulation, SimulatedFleet fleet, DateOnly lastDay, Func<TruckSimulation, bool>? until)
-    {
-        for (var date = fleet.Options.From; date <= lastDay && until?.Invoke(simulation) != true; date = date.AddDays(1))
-        {
-            simulation.RunDay(date, null, null);
-        }
-    }
-
-    private static TruthFault WornVanes(TruckPlan plan, SimulatedLife life, DateTimeOffset worn, DateTimeOffset? limitAt) => new()
+    private TruthFault WornVanes(SimulatedLife life, DateTimeOffset worn, DateTimeOffset? limitAt) => new()
     {
         Truck = plan.Truck.Id,
-        PumpSerial = plan.Truck.PumpSerial,
+        PumpSerial = life.PumpSerial,
         Fault = Cause.VanesWorn,
         Onset = worn,
         Severity = Math.Round(Math.Min(1, life.LastWear), 3),

@@ -27,6 +27,9 @@ internal sealed class TruckMachine
     // How much gas that expands cools: dT/T per share of volume drawn off. Dry air without heat from anywhere has 0.4; fog that forms gives heat back.
     private const double Expansion = 0.15;
 
+    // Below anything that the pumps reach; keeps long steps with choked pipes from overshooting.
+    private const double LeastKPa = 0.5;
+
     // Liquid must be lifted before it flows.
     private const double LiftKPa = 12;
     private const double SagAt50KPa = 0.012;
@@ -108,6 +111,9 @@ internal sealed class TruckMachine
 
     /// <summary>Vacuum on the gauge, kPa below ambient; 0 or more.</summary>
     public double VacuumKPa { get; private set; }
+
+    /// <summary>Vacuum in the tank, kPa below ambient; what the pipe to the pump costs less than on the gauge.</summary>
+    public double TankVacuumKPa { get; private set; }
 
     /// <summary>Pressure on the gauge, kPa above ambient; 0 or more.</summary>
     public double PressureKPa { get; private set; }
@@ -280,7 +286,8 @@ internal sealed class TruckMachine
         var liquid = 0.0;
         if (controls.LiquidM3PerS > 0 && LiquidShare < 0.985)
         {
-            liquid = controls.LiquidM3PerS * Math.Sqrt(Math.Max(0, ambient - tankKPa - LiftKPa) / Math.Max(1, controls.LiquidAtKPa - LiftKPa));
+            var wanted = controls.LiquidM3PerS * Math.Sqrt(Math.Max(0, ambient - tankKPa - LiftKPa) / Math.Max(1, controls.LiquidAtKPa - LiftKPa));
+            liquid = Math.Min(wanted, ((0.985 * tankM3) - LiquidM3) / seconds);
         }
 
         var connected = draws && !FloatShut;
@@ -293,7 +300,7 @@ internal sealed class TruckMachine
         var decay = ((drawnBeside - drawn) / Nudge / volume) + (open * gasWarmth / volume) - (liquid / volume);
         var change = rate * (Math.Abs(decay * seconds) < 1e-9 ? seconds : (1 - Math.Exp(-decay * seconds)) / decay);
         var before = tankKPa;
-        tankKPa += change;
+        tankKPa = Math.Max(LeastKPa, tankKPa + change);
         var mean = (before + tankKPa) / 2;
         var drawnMean = connected ? Drawn(mean, slope, fixedFlow, drop) : 0;
         LiquidM3 = Math.Min(0.99 * tankM3, LiquidM3 + (liquid * seconds));
@@ -302,8 +309,10 @@ internal sealed class TruckMachine
 
         // Expansion cools the gas, walls and air that comes in warm it. The pressure goes with the temperature.
         var comingIn = open * Math.Max(0, ambient - mean) / (mean * volume);
-        var warmer = gasWarmth
-            + (seconds * ((-Expansion * gasWarmth * Math.Max(0, drawnMean) / mean / volume) + ((1 - gasWarmth) * Math.Min(1 / seconds, (1 / traits.GasWarmingS) + comingIn))));
+        var cooling = Expansion * Math.Max(0, drawnMean) / mean / volume;
+        var warming = (1 / traits.GasWarmingS) + comingIn;
+        var settled = warming / (cooling + warming);
+        var warmer = settled + ((gasWarmth - settled) * Math.Exp(-(cooling + warming) * seconds));
         tankKPa *= warmer / gasWarmth;
         gasWarmth = warmer;
 
@@ -320,6 +329,7 @@ internal sealed class TruckMachine
             flow = Math.Max(0, (displaced * inletKPa) - (slipped * (dischargeKPa - inletKPa)));
         }
 
+        TankVacuumKPa = ambient - tankKPa;
         LoadKPa = draws ? dischargeKPa - inletKPa : dischargeKPa - ambient;
         VacuumKPa = Math.Max(0, ambient - (draws ? inletKPa : tankKPa));
         PressureKPa = Math.Max(0, draws ? 0 : tankKPa - ambient);

@@ -41,7 +41,7 @@ internal sealed class RunExecutor
     private SeededRandom sensing = null!;
     private FaultEffects effects = FaultEffects.None;
     private Surroundings air;
-    private long airAtS = long.MinValue;
+    private long airAtS = -AirEveryS;
     private double speedRatio;
     private long lastFullS;
     private double meterLostH;
@@ -92,8 +92,13 @@ internal sealed class RunExecutor
         log = readings;
         physics = physicsStream;
         sensing = sensorStream;
-        Rest((int)Math.Min(int.MaxValue, Math.Max(0, nowS - NowS)), sampled: false);
+        if (NowS != 0)
+        {
+            Rest((int)Math.Min(int.MaxValue, Math.Max(0, nowS - NowS)), sampled: false);
+        }
+
         NowS = nowS;
+        Breathe();
     }
 
     /// <summary>Lets time pass with the power take-off off.</summary>
@@ -139,9 +144,9 @@ internal sealed class RunExecutor
         }
 
         var neutral = new Controls { Engaged = true, AskedSpeed = speedRatio * IdleSpeedShare, Valve = ValvePosition.Neutral, Bleeds = true };
-        Step(1, neutral);
+        machine.Advance(0, neutral, air, effects);
         Emit(ReadingScope.Full, engaged: true);
-        Go(run.NeutralS - 1, neutral);
+        Go(run.NeutralS, neutral);
         switch (run.Kind)
         {
             case RunKind.StartUpCheck:

@@ -215,7 +215,7 @@ internal sealed class TruckSimulation
         if (date.Month % 3 == 1)
         {
             // Now and then trucks are swapped between crews for a quarter.
-            crew = random.Chance(OtherCrewChance) ? CrewHabits.Draw(random, plan.Crew.MainJob) : plan.Crew;
+            crew = random.Chance(OtherCrewChance) ? CrewHabits.Draw(random, plan.Crew.MainJob) with { WakeSecondOfDay = plan.Crew.WakeSecondOfDay } : plan.Crew;
         }
 
         if (date.Month == 1 + (plan.Index % 12) && random.Chance(YearlyInspectionChance))

@@ -3,7 +3,7 @@ using System.Text.Json;
 
 namespace Vanehour.Simulator;
 
-/// <summary>Writes the truth of a simulated fleet as JSON lines, one object a fault or life. Keep it away from the data that is scored.</summary>
+/// <summary>Writes the truth of a simulated fleet as JSON lines, one object a fault, life or start-up check. Keep it away from the data that is scored.</summary>
 public static class TruthFile
 {
     /// <summary>Writes the file, replacing one that is there; missing folders are made.</summary>
@@ -61,6 +61,18 @@ public static class TruthFile
             WriteHours(writer, "limit_at_h", life.LimitAtH);
             WriteHours(writer, "fails_at_h", life.FailsAtH);
             WriteInstant(writer, "removed_at", life.RemovedAt);
+            EndLine(writer, stream);
+        }
+
+        foreach (var check in truth.Checks)
+        {
+            writer.WriteStartObject();
+            writer.WriteString("type", "check");
+            writer.WriteString("truck", check.Truck);
+            WriteInstant(writer, "at", check.At);
+            writer.WriteBoolean("complete", check.Complete);
+            writer.WriteNumber("gas_share", Math.Round(check.GasShare, 4));
+            writer.WriteNumber("flow_kept", Math.Round(check.FlowKept, 4));
             EndLine(writer, stream);
         }
     }

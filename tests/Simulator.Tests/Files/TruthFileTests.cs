@@ -12,6 +12,8 @@ public class TruthFileTests
     private static readonly string[] LifeNames =
         ["type", "truck", "pump_serial", "fitted_at", "meter_at_fitting_h", "limit_at", "limit_at_h", "fails_at_h", "removed_at"];
 
+    private static readonly string[] CheckNames = ["type", "truck", "at", "complete", "gas_share", "flow_kept"];
+
     [Fact]
     public void Lines_HaveExactlyTheNamesOfTheFormat()
     {
@@ -21,7 +23,7 @@ public class TruthFileTests
             using var json = JsonDocument.Parse(line);
             var kind = json.RootElement.GetProperty("type").GetString()!;
             kinds.Add(kind);
-            Assert.Equal(kind == "fault" ? FaultNames : LifeNames, json.RootElement.EnumerateObject().Select(p => p.Name));
+            Assert.Equal(kind == "fault" ? FaultNames : kind == "life" ? LifeNames : CheckNames, json.RootElement.EnumerateObject().Select(p => p.Name));
             if (kind == "fault")
             {
                 Assert.True(Enum.TryParse<Cause>(json.RootElement.GetProperty("fault").GetString(), out _));
@@ -30,7 +32,7 @@ public class TruthFileTests
             }
         }
 
-        Assert.Equal(["fault", "life"], kinds.Order());
+        Assert.Equal(["check", "fault", "life"], kinds.Order());
     }
 
     [Fact]

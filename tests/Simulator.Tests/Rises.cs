@@ -9,12 +9,12 @@ namespace Vanehour.Simulator.Tests;
 internal sealed record Rises(DateTimeOffset At, double SecondsTo50KPa, int SamplesBelowPlateau)
 {
     /// <summary>Every first rise after at least four hours of rest that stays short and near its plateau, as a start-up check does.</summary>
-    public static IEnumerable<Rises> StartUpChecks(SimulatedFleet fleet, string truck)
+    public static IEnumerable<Rises> StartUpChecks(IEnumerable<Sample> samples)
     {
         var rise = new List<Sample>();
         var last = DateTimeOffset.MinValue;
         var waiting = false;
-        foreach (var sample in fleet.Samples(truck))
+        foreach (var sample in samples)
         {
             if (sample.At - last > TimeSpan.FromHours(4))
             {

@@ -89,7 +89,7 @@ internal sealed record InjectedFault(Cause Cause, DateTimeOffset Onset, TimeSpan
             Cause.DischargeCarboned => effects with
             {
                 DischargeDropKPa = effects.DischargeDropKPa + (45 * s),
-                FrictionFactor = effects.FrictionFactor * (1 + (0.4 * s)),
+                FrictionFactor = effects.FrictionFactor * (1 + (0.5 * s)),
             },
             Cause.Overspeed => effects with { SpeedFactor = effects.SpeedFactor * (1 + (0.28 * s)) },
             Cause.Underspeed => effects with { SpeedFactor = effects.SpeedFactor * (1 - (0.28 * s)) },

@@ -13,8 +13,6 @@ internal static class VaneWearLaw
     private const double BreakInH = 60;
     private const double LatePerWear = 3;
 
-    // Mean difference of pressure over the hours of ordinary duty, so that those wear at the model's rate on average.
-    private const double UsualLoadKPa = 34;
     private const double UnloadedShare = 0.65;
     private const double HotAboveCoreC = 123;
 
@@ -22,10 +20,10 @@ internal static class VaneWearLaw
     /// <param name="wear">Wear now.</param>
     /// <param name="hours">PTO hours since fitting.</param>
     /// <param name="speed">Speed over rated speed.</param>
-    /// <param name="loadKPa">Difference of pressure across the pump, kPa.</param>
-    public static double Rate(double wear, double hours, double speed, double loadKPa) =>
+    /// <param name="load">Difference of pressure across the pump over <see cref="PumpBuild.UsualLoadKPa"/>.</param>
+    public static double Rate(double wear, double hours, double speed, double load) =>
         speed
-        * (UnloadedShare + ((1 - UnloadedShare) * loadKPa / UsualLoadKPa))
+        * (UnloadedShare + ((1 - UnloadedShare) * load))
         * (1 + (BreakInExcess * Math.Exp(-hours / BreakInH)))
         * (1 + (LatePerWear * Math.Max(0, wear - LateFrom)));
 

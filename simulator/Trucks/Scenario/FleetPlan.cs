@@ -118,7 +118,7 @@ internal static class FleetPlan
             TruckRole.NearLimitSoon => BeforeLimit(wholeH + (hoursPerWeek * random.Uniform(6, 9))),
             TruckRole.NearLimitLater => BeforeLimit(wholeH + (hoursPerWeek * random.Uniform(13, 17))),
             TruckRole.Rebuilt => BeforeLimit((hoursPerWeek * rebuildDay / 7) + (0.05 * lifeH)),
-            _ => Math.Max(0, Math.Min(lifeH * random.Uniform(0.2, 0.45), (0.75 * lifeH) - wholeH)),
+            _ => Math.Max(0, Math.Min(lifeH * random.Uniform(0.2, 0.45), (0.65 * lifeH) - wholeH)),
         };
 
         // A time longer than a life holds whole lives, each ended by the rebuild that the shop makes when the vanes are due.

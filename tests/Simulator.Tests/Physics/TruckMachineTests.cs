@@ -263,7 +263,7 @@ public class TruckMachineTests
         run.StartLife(1.1);
 
         // The load at which wear goes at the model's rate.
-        var works = Draws with { HoseAirM3PerS = run.HoseAirForVacuum(34, 0, 1, Mild) };
+        var works = Draws with { HoseAirM3PerS = run.HoseAirForVacuum(Build.UsualLoadKPa, 0, 1, Mild) };
         for (var hour = 0; hour < 400; hour++)
         {
             Go(run, 3600, works, FaultEffects.None, step: 10);

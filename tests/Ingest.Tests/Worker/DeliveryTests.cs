@@ -233,7 +233,7 @@ public class DeliveryTests
     {
         await using var broker = await MosquittoBroker.StartAsync();
         var store = new InMemoryTelemetryStore();
-        await using var worker = new WorkerRig(broker, store, o => o.BatchDelay = TimeSpan.FromMinutes(10));
+        await using var worker = new WorkerRig(broker, store, o => o.BatchDelay = TimeSpan.FromMinutes(1));
         await worker.StartAsync();
         await using var truck = await TestPublisher.ConnectAsync(broker);
         await truck.PublishAsync(0, 50);

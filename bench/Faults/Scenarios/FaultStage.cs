@@ -18,7 +18,7 @@ namespace Vanehour.Bench.Faults.Scenarios;
 internal sealed class FaultStage : IAsyncDisposable
 {
     // So many are sent however slow the machine is, so that something is at stake.
-    private const int LeastMessages = 200;
+    private const int LeastMessages = 400;
 
     private readonly List<ChildProcess> workers = [];
     private readonly string folder;

@@ -18,7 +18,7 @@ internal sealed class FeedPublisher : IAsyncDisposable
     {
         var factory = new MqttClientFactory();
         var client = factory.CreateMqttClient();
-        var options = factory.CreateClientOptionsBuilder().WithTcpServer("127.0.0.1", port).WithClientId($"gateway-{Guid.NewGuid():N}").Build();
+        var options = factory.CreateClientOptionsBuilder().WithTcpServer("127.0.0.1", port).WithTimeout(TimeSpan.FromMinutes(2)).WithClientId($"gateway-{Guid.NewGuid():N}").Build();
         await client.ConnectAsync(options);
         return new FeedPublisher(client);
     }

@@ -37,6 +37,7 @@ internal sealed class RunningWorker : IAsyncDisposable
                 options.SetBroker(new BrokerAddress("127.0.0.1", port, Tls: false));
                 options.ClientId = "worker-under-test";
                 options.MaxTrucks = 20;
+                options.ConnectTimeout = TimeSpan.FromSeconds(60);
                 options.RetryFirst = TimeSpan.FromMilliseconds(50);
                 options.RetryLongest = TimeSpan.FromMilliseconds(500);
                 configure?.Invoke(options);
@@ -50,7 +51,7 @@ internal sealed class RunningWorker : IAsyncDisposable
     }
 
     /// <summary>A generous end for waits, so that a defect fails the test instead of hanging it.</summary>
-    public static CancellationToken Limit() => new CancellationTokenSource(TimeSpan.FromMinutes(3)).Token;
+    public static CancellationToken Limit() => new CancellationTokenSource(TimeSpan.FromMinutes(5)).Token;
 
     public async ValueTask DisposeAsync()
     {

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.Sockets;
 using Microsoft.Data.Sqlite;
+using Vanehour.Tests.Loopback;
 
 namespace Vanehour.Host.Tests;
 
@@ -106,7 +107,8 @@ public sealed class CliTests : IDisposable
     [Fact]
     public async Task ABrokerThatIsNotThereIsOneSentence()
     {
-        var port = FreePort();
+        using var reserved = new ReservedPort();
+        var port = reserved.Number;
         await FailsAsync($"127.0.0.1:{port}", "ingest", "--broker", $"mqtt://127.0.0.1:{port}");
         await FailsAsync($"127.0.0.1:{port}", "serve", "--broker", $"mqtt://127.0.0.1:{port}");
         await FailsAsync($"127.0.0.1:{port}", "simulate", "--broker", $"mqtt://127.0.0.1:{port}", "--trucks", "1", "--months", "1");
@@ -163,7 +165,8 @@ public sealed class CliTests : IDisposable
     {
         Directory.CreateDirectory(cli.Data);
         await File.WriteAllTextAsync(Path.Combine(cli.Data, "vanehour.json"), settings);
-        await FailsAsync(expected, "ingest", "--broker", $"mqtt://127.0.0.1:{FreePort()}");
+        using var port = new ReservedPort();
+        await FailsAsync(expected, "ingest", "--broker", $"mqtt://127.0.0.1:{port.Number}");
     }
 
     [Fact]
@@ -206,13 +209,6 @@ public sealed class CliTests : IDisposable
 
     private const string Trucks =
         "truck,yard,pump_model,pump_serial,pump_fitted,meter_at_fitting_h,tank_gal,time_zone\nT1,North,Alder 400,S-1,2026-01-05,100,3000,America/Chicago\n";
-
-    private static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
-    }
 
     private async Task FailsAsync(string sentence, params string[] args)
     {

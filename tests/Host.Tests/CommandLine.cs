@@ -5,6 +5,9 @@ internal sealed class CommandLine : IDisposable
 {
     public string Folder { get; } = Directory.CreateTempSubdirectory("vanehour-cli-").FullName;
 
+    /// <summary>The commands' clock.</summary>
+    public TimeProvider Time { get; init; } = TimeProvider.System;
+
     public string Data => Path.Combine(Folder, "data");
 
     public async Task<(int Code, string Out, string Error)> RunAsync(params string[] args)
@@ -12,7 +15,7 @@ internal sealed class CommandLine : IDisposable
         using var output = new StringWriter { NewLine = "\n" };
         using var error = new StringWriter { NewLine = "\n" };
         string[] all = args.Contains("--data") ? args : [.. args, "--data", Data];
-        var code = await Cli.RunAsync(all, new CliEnvironment(output, error, TimeProvider.System, ErrorIsTerminal: false));
+        var code = await Cli.RunAsync(all, new CliEnvironment(output, error, Time, ErrorIsTerminal: false));
         return (code, output.ToString(), error.ToString());
     }
 

@@ -1,10 +1,12 @@
 using System.Globalization;
+using Microsoft.Extensions.Time.Testing;
 
 namespace Vanehour.Host.Tests;
 
 public sealed class HealthTests : IDisposable
 {
-    private readonly CommandLine cli = new();
+    // It stands still, so that a status grows no older while a busy machine gets round to reading it.
+    private readonly CommandLine cli = new() { Time = new FakeTimeProvider(new DateTimeOffset(2026, 3, 9, 7, 30, 0, TimeSpan.Zero)) };
 
     public void Dispose() => cli.Dispose();
 
@@ -19,7 +21,7 @@ public sealed class HealthTests : IDisposable
     public async Task TheStatusDecides(
         int writtenS, bool running, bool connected, string? storeProblem, int? waitingS, int ready, int live, string sentence)
     {
-        var now = TimeProvider.System.GetUtcNow();
+        var now = cli.Time.GetUtcNow();
         Directory.CreateDirectory(cli.Data);
         await File.WriteAllTextAsync(Path.Combine(cli.Data, "worker-status.json"), $$"""
             { "written_at": "{{At(writtenS)}}", "process_id": 7, "running": {{Json(running)}}, "connected": {{Json(connected)}},

@@ -1,6 +1,4 @@
-using System.Globalization;
-using System.Net;
-using System.Net.Sockets;
+using Vanehour.Tests.Loopback;
 
 namespace Vanehour.Host.Tests;
 
@@ -9,12 +7,20 @@ public sealed class StoreCommandTests : IDisposable
 {
     private readonly CommandLine cli = new();
 
-    public void Dispose() => cli.Dispose();
+    private readonly ReservedPort nobody = new();
+
+    private string NobodysUrl => $"http://127.0.0.1:{nobody.Number}";
+
+    public void Dispose()
+    {
+        nobody.Dispose();
+        cli.Dispose();
+    }
 
     [Fact]
     public async Task Ingest_WithAnInfluxDbThatIsNotThere_EndsWithASentence_OnAFolderThatNeverHadOne()
     {
-        var url = NobodysUrl();
+        var url = NobodysUrl;
         Settings($$"""{"Store":{"Kind":"Influx","Influx":{"Url":"{{url}}"} } }""");
 
         var (code, output, error) = await cli.RunAsync("ingest", "--broker", "mqtt://127.0.0.1:9");
@@ -29,7 +35,7 @@ public sealed class StoreCommandTests : IDisposable
     [Fact]
     public async Task Store_OnTheCommandLine_OutdoesTheSettings()
     {
-        Settings($$"""{"Store":{"Influx":{"Url":"{{NobodysUrl()}}","TokenFile":"/nowhere/token"} } }""");
+        Settings($$"""{"Store":{"Influx":{"Url":"{{NobodysUrl}}","TokenFile":"/nowhere/token"} } }""");
 
         var (code, _, error) = await cli.RunAsync("ingest", "--store", "influx", "--broker", "mqtt://127.0.0.1:9");
 
@@ -51,18 +57,11 @@ public sealed class StoreCommandTests : IDisposable
     [Fact]
     public async Task CheckStore_WithNobodyThere_FailsOnItsFirstLine()
     {
-        var (code, output, _) = await cli.RunAsync("check-store", "--url", NobodysUrl(), "--bucket", "scratch");
+        var (code, output, _) = await cli.RunAsync("check-store", "--url", NobodysUrl, "--bucket", "scratch");
 
         Assert.Equal(ExitCode.Failed, code);
         Assert.StartsWith("FAIL  an InfluxDB answers: InfluxDB at ", output, StringComparison.Ordinal);
         Assert.EndsWith("0 passed, 1 failed\n", output, StringComparison.Ordinal);
-    }
-
-    private static string NobodysUrl()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{((IPEndPoint)listener.LocalEndpoint).Port}");
     }
 
     private void Settings(string json)

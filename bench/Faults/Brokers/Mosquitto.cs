@@ -1,30 +1,33 @@
+using System.Diagnostics;
 using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
 using Vanehour.Bench.Faults.Workers;
+using Vanehour.Tests.Loopback;
 
 namespace Vanehour.Bench.Faults.Brokers;
 
 /// <summary>A mosquitto of our own on loopback, run with the shipped configuration, of which the port and the folder are replaced.</summary>
 internal sealed class Mosquitto : IAsyncDisposable
 {
+    private const int StartAttempts = 5;
+    private static readonly TimeSpan StartLimit = TimeSpan.FromMinutes(2);
     private static readonly string[] Places = ["/usr/sbin/mosquitto", "/usr/local/sbin/mosquitto", "/usr/bin/mosquitto", "/opt/homebrew/sbin/mosquitto"];
 
     private readonly string program;
     private readonly string folder;
     private ChildProcess? process;
 
-    private Mosquitto(string program, string folder, int port)
+    private Mosquitto(string program, string folder)
     {
         this.program = program;
         this.folder = folder;
-        Port = port;
     }
 
     /// <summary>Where the program is, or null.</summary>
     public static string? Program => Array.Find(Places, File.Exists);
 
-    public int Port { get; }
+    public int Port { get; private set; }
 
     /// <summary>The running broker.</summary>
     public ChildProcess Process => process ?? throw new InvalidOperationException("The broker does not run.");
@@ -36,31 +39,28 @@ internal sealed class Mosquitto : IAsyncDisposable
     {
         var program = Program ?? throw new InvalidOperationException("mosquitto is not installed.");
         Directory.CreateDirectory(folder);
-        var broker = new Mosquitto(program, folder, FreePort());
-        await broker.WriteConfigurationAsync(overrides ?? new Dictionary<string, string>());
-        await broker.StartAgainAsync();
-        return broker;
+        var broker = new Mosquitto(program, folder);
+        for (var i = 0; i < StartAttempts; i++)
+        {
+            // A port that another took since it was chosen ends it at once: another is tried.
+            broker.Port = FreePort.Choose();
+            await broker.WriteConfigurationAsync(overrides ?? new Dictionary<string, string>());
+            if (await broker.TryStartAsync())
+            {
+                return broker;
+            }
+        }
+
+        throw broker.NotStarted();
     }
 
     /// <summary>Starts it on the same port with what it had saved.</summary>
     public async Task StartAgainAsync()
     {
-        process = ChildProcess.Start(program, ["-c", Path.Combine(folder, "mosquitto.conf")]);
-        for (var i = 0; i < 1500 && !process.HasExited; i++)
+        if (!await TryStartAsync())
         {
-            using var probe = new TcpClient();
-            try
-            {
-                await probe.ConnectAsync(IPAddress.Loopback, Port);
-                return;
-            }
-            catch (SocketException)
-            {
-                await Task.Delay(20);
-            }
+            throw NotStarted();
         }
-
-        throw new InvalidOperationException("mosquitto did not start: " + string.Join(" | ", process.Lines.TakeLast(5)));
     }
 
     /// <summary>Asks it to end: it saves first.</summary>
@@ -77,12 +77,33 @@ internal sealed class Mosquitto : IAsyncDisposable
         }
     }
 
-    private static int FreePort()
+    private async Task<bool> TryStartAsync()
     {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
+        if (process is not null)
+        {
+            await process.DisposeAsync();
+        }
+
+        process = ChildProcess.Start(program, ["-c", Path.Combine(folder, "mosquitto.conf")]);
+        var clock = Stopwatch.StartNew();
+        while (clock.Elapsed < StartLimit && !process.HasExited)
+        {
+            using var probe = new TcpClient();
+            try
+            {
+                await probe.ConnectAsync(IPAddress.Loopback, Port);
+                return !process.HasExited;
+            }
+            catch (SocketException)
+            {
+                await Task.Delay(20);
+            }
+        }
+
+        return false;
     }
+
+    private InvalidOperationException NotStarted() => new("mosquitto did not start: " + string.Join(" | ", Process.Lines.TakeLast(5)));
 
     private async Task WriteConfigurationAsync(IReadOnlyDictionary<string, string> overrides)
     {

@@ -11,7 +11,7 @@ namespace Vanehour.Bench.Faults.Feed;
 /// </summary>
 internal sealed class LoadPublisher : IAsyncDisposable
 {
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(5);
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
 
     private readonly int port;
     private readonly MessagePlan plan;
@@ -53,8 +53,14 @@ internal sealed class LoadPublisher : IAsyncDisposable
     public void Resume() => paused = false;
 
     /// <summary>Stops, sends what the plan has held back, and waits until the broker has acknowledged everything.</summary>
-    public async Task FinishAsync()
+    /// <param name="least">It goes on until it has sent so many; only for a publisher that was started with a rate.</param>
+    public async Task FinishAsync(int least = 0)
     {
+        while (Interlocked.Read(ref sent) < least && !running.IsCompleted)
+        {
+            await Task.Delay(10);
+        }
+
         await stop.CancelAsync();
         await running;
         while (plan.NextHeldBack() is { } late)
@@ -80,7 +86,7 @@ internal sealed class LoadPublisher : IAsyncDisposable
     public async Task SendAsync(PlannedMessage message)
     {
         await permits.WaitAsync();
-        sent++;
+        Interlocked.Increment(ref sent);
         _ = InsistAsync(message);
     }
 

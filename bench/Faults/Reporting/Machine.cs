@@ -37,7 +37,7 @@ internal static class Machine
         }
 
         await using var help = ChildProcess.Start(program, ["-h"]);
-        await help.WaitAsync(TimeSpan.FromSeconds(10));
+        await help.WaitAsync(TimeSpan.FromSeconds(60));
         return help.Lines.FirstOrDefault()?.Replace(" version", "", StringComparison.Ordinal) ?? "mosquitto";
     }
 }

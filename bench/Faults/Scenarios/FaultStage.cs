@@ -17,6 +17,9 @@ namespace Vanehour.Bench.Faults.Scenarios;
 /// <summary>Broker, link, publisher and a folder for workers: what every fault is tried on. Everything is ended and deleted when disposed.</summary>
 internal sealed class FaultStage : IAsyncDisposable
 {
+    // So many are sent however slow the machine is, so that something is at stake.
+    private const int LeastMessages = 400;
+
     private readonly List<ChildProcess> workers = [];
     private readonly string folder;
 
@@ -86,7 +89,7 @@ internal sealed class FaultStage : IAsyncDisposable
     /// <param name="folders">The data folders that together must hold everything.</param>
     public async Task<StoreVerdict> FinishAsync(bool mayLose, params IReadOnlyList<string> folders)
     {
-        await Publisher.FinishAsync();
+        await Publisher.FinishAsync(LeastMessages);
         return await CheckAsync(mayLose, folders);
     }
 
@@ -99,7 +102,7 @@ internal sealed class FaultStage : IAsyncDisposable
             await QuietAsync(TimeSpan.FromSeconds(mayLose ? 3 : 1));
             await ForwardedAsync(folders);
             var verdict = await StoreCheck.RunAsync(Ledger, folders);
-            if (verdict.Lost == 0 || mayLose || clock.Elapsed > TimeSpan.FromSeconds(60))
+            if (verdict.Lost == 0 || mayLose || clock.Elapsed > TimeSpan.FromMinutes(3))
             {
                 return verdict;
             }

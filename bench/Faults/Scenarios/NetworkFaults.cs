@@ -55,7 +55,7 @@ internal static class NetworkFaults
     public static async Task<FaultResult> HalfOpenAsync(int times, int seed)
     {
         await using var stage = await FaultStage.SetAsync(seed);
-        var settings = stage.Settings("worker");
+        var settings = stage.Settings("worker") with { KeepAliveS = WorkerSettings.ShortS, ConnectTimeoutS = WorkerSettings.ShortS };
         var worker = stage.Start(settings);
         await worker.ConnectedAsync();
         stage.Publisher.Start(messagesPerSecond: 300);
@@ -86,7 +86,7 @@ internal static class NetworkFaults
             [
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"Noticed after {noticed.Min():0.0} to {noticed.Max():0.0} s with a keep-alive of {WorkerSettings.KeepAliveS} s (default 30 s) and a time-out of {WorkerSettings.ConnectTimeoutS} s (default 10 s)."),
+                    $"Noticed after {noticed.Min():0.0} to {noticed.Max():0.0} s with a keep-alive of {settings.KeepAliveS} s (default 30 s) and a time-out of {settings.ConnectTimeoutS} s (default 10 s)."),
             ],
             Failures = Ended(worker),
         };

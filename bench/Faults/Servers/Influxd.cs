@@ -1,18 +1,20 @@
+using System.Diagnostics;
 using System.Globalization;
-using System.Net;
-using System.Net.Sockets;
 using Vanehour.Bench.Faults.Workers;
+using Vanehour.Tests.Loopback;
 
 namespace Vanehour.Bench.Faults.Servers;
 
 /// <summary>Debian's influxd on loopback ports of its own, with its files in a folder of its own; it can be stopped, killed and started again on what it had stored.</summary>
 internal sealed class Influxd : IAsyncDisposable
 {
+    private const int StartAttempts = 5;
+    private static readonly TimeSpan StartLimit = TimeSpan.FromMinutes(2);
     private static readonly string[] Places = ["/usr/bin/influxd", "/usr/local/bin/influxd", "/opt/homebrew/bin/influxd"];
 
     private readonly string folder;
-    private readonly int rpcPort = FreePort();
     private readonly HttpClient http = new();
+    private int rpcPort;
     private ChildProcess? process;
 
     private Influxd(string folder) => this.folder = folder;
@@ -23,7 +25,7 @@ internal sealed class Influxd : IAsyncDisposable
     /// <summary>The database that everything goes to.</summary>
     public static string Bucket => "vanehour";
 
-    public int Port { get; } = FreePort();
+    public int Port { get; private set; }
 
     public string Url => string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{Port}");
 
@@ -32,8 +34,7 @@ internal sealed class Influxd : IAsyncDisposable
     {
         Directory.CreateDirectory(folder);
         var server = new Influxd(folder);
-        await File.WriteAllTextAsync(Path.Combine(folder, "influxdb.conf"), server.Configuration());
-        await server.StartAgainAsync();
+        await server.StartOnFreePortsAsync();
         using var form = new FormUrlEncodedContent([new KeyValuePair<string, string>("q", $"CREATE DATABASE {Bucket}")]);
         using var answer = await server.http.PostAsync(new Uri(server.Url + "/query"), form);
         answer.EnsureSuccessStatusCode();
@@ -42,21 +43,10 @@ internal sealed class Influxd : IAsyncDisposable
 
     public async Task StartAgainAsync()
     {
-        process = ChildProcess.Start(Program ?? throw new InvalidOperationException("influxd is not installed."), ["-config", Path.Combine(folder, "influxdb.conf")]);
-        for (var i = 0; i < 3000 && !process.HasExited; i++)
+        if (!await TryStartAsync())
         {
-            try
-            {
-                using var answer = await http.GetAsync(new Uri(Url + "/ping"));
-                return;
-            }
-            catch (HttpRequestException)
-            {
-                await Task.Delay(20);
-            }
+            throw NotStarted();
         }
-
-        throw new InvalidOperationException("influxd did not start: " + string.Join(" | ", process.Lines.TakeLast(5)));
     }
 
     /// <summary>Asks it to end.</summary>
@@ -75,12 +65,48 @@ internal sealed class Influxd : IAsyncDisposable
         http.Dispose();
     }
 
-    private static int FreePort()
+    private async Task StartOnFreePortsAsync()
     {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
+        for (var i = 0; i < StartAttempts; i++)
+        {
+            // Ports that another took since they were chosen end it at once: others are tried.
+            (Port, rpcPort) = (FreePort.Choose(), FreePort.Choose());
+            await File.WriteAllTextAsync(Path.Combine(folder, "influxdb.conf"), Configuration());
+            if (await TryStartAsync())
+            {
+                return;
+            }
+        }
+
+        throw NotStarted();
     }
+
+    private async Task<bool> TryStartAsync()
+    {
+        if (process is not null)
+        {
+            await process.DisposeAsync();
+        }
+
+        process = ChildProcess.Start(Program ?? throw new InvalidOperationException("influxd is not installed."), ["-config", Path.Combine(folder, "influxdb.conf")]);
+        var clock = Stopwatch.StartNew();
+        while (clock.Elapsed < StartLimit && !process.HasExited)
+        {
+            try
+            {
+                using var answer = await http.GetAsync(new Uri(Url + "/ping"));
+                return !process.HasExited;
+            }
+            catch (HttpRequestException)
+            {
+                await Task.Delay(20);
+            }
+        }
+
+        return false;
+    }
+
+    private InvalidOperationException NotStarted() => new("influxd did not start: " + string.Join(" | ", process!.Lines.TakeLast(5)));
 
     private string Configuration() => string.Create(
         CultureInfo.InvariantCulture,

@@ -25,7 +25,7 @@ internal sealed class SmallDisk : IAsyncDisposable
         {
             await using var mount = ChildProcess.Start(
                 "mount", ["-t", "tmpfs", "-o", string.Create(CultureInfo.InvariantCulture, $"size={megabytes}m"), "tmpfs", folder]);
-            await mount.WaitAsync(TimeSpan.FromSeconds(10));
+            await mount.WaitAsync(TimeSpan.FromSeconds(60));
             if (mount.ExitCode == 0)
             {
                 return (new SmallDisk(folder), "");
@@ -67,14 +67,14 @@ internal sealed class SmallDisk : IAsyncDisposable
     public async Task<bool> RemountAsync(bool readOnly)
     {
         await using var mount = ChildProcess.Start("mount", ["-o", readOnly ? "remount,ro" : "remount,rw", Folder]);
-        await mount.WaitAsync(TimeSpan.FromSeconds(10));
+        await mount.WaitAsync(TimeSpan.FromSeconds(60));
         return mount.ExitCode == 0;
     }
 
     public async ValueTask DisposeAsync()
     {
         await using var unmount = ChildProcess.Start("umount", [Folder]);
-        await unmount.WaitAsync(TimeSpan.FromSeconds(10));
+        await unmount.WaitAsync(TimeSpan.FromSeconds(60));
         Directory.Delete(Folder);
     }
 }

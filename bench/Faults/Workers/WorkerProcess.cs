@@ -37,7 +37,7 @@ internal static class WorkerProcess
     /// <exception cref="InvalidOperationException">It is not in time.</exception>
     public static async Task ConnectedAsync(this ChildProcess worker, int times = 1)
     {
-        if (!await worker.SaysAsync(ConnectedLine, TimeSpan.FromSeconds(60), times))
+        if (!await worker.SaysAsync(ConnectedLine, TimeSpan.FromMinutes(3), times))
         {
             throw new InvalidOperationException("A worker did not connect: " + string.Join(" | ", worker.Lines.TakeLast(5)));
         }

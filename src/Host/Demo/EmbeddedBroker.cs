@@ -10,6 +10,9 @@ public sealed class EmbeddedBroker : IAsyncDisposable
     // The library's default of 1 000 drops the oldest message of a slow reader; nothing may be dropped here.
     private const int PendingMessages = 1_000_000;
 
+    // Another program may take a free port between the choice and the start.
+    private const int Attempts = 5;
+
     private readonly MqttServer server;
 
     private EmbeddedBroker(MqttServer server, int port)
@@ -24,11 +27,34 @@ public sealed class EmbeddedBroker : IAsyncDisposable
     /// <exception cref="CommandFailedException">The port is taken.</exception>
     public static async Task<EmbeddedBroker> StartAsync(int? port)
     {
-        var chosen = port ?? FreePort();
+        for (var attempt = 1; port is null && attempt < Attempts; attempt++)
+        {
+            try
+            {
+                return await StartOnAsync(FreePort());
+            }
+            catch (CommandFailedException)
+            {
+                // Taken meanwhile.
+            }
+        }
+
+        return await StartOnAsync(port ?? FreePort());
+    }
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        await server.StopAsync();
+        server.Dispose();
+    }
+
+    private static async Task<EmbeddedBroker> StartOnAsync(int port)
+    {
         var factory = new MqttServerFactory();
         var options = factory.CreateServerOptionsBuilder()
             .WithDefaultEndpoint()
-            .WithDefaultEndpointPort(chosen)
+            .WithDefaultEndpointPort(port)
             .WithDefaultEndpointBoundIPAddress(IPAddress.Loopback)
             .WithDefaultEndpointBoundIPV6Address(IPAddress.None)
             .WithPersistentSessions(true)
@@ -54,17 +80,10 @@ public sealed class EmbeddedBroker : IAsyncDisposable
         catch (SocketException e)
         {
             server.Dispose();
-            throw new CommandFailedException($"Port {chosen} is taken or not allowed; choose another one with --port.", e);
+            throw new CommandFailedException($"Port {port} is taken or not allowed; choose another one with --port.", e);
         }
 
-        return new EmbeddedBroker(server, chosen);
-    }
-
-    /// <inheritdoc/>
-    public async ValueTask DisposeAsync()
-    {
-        await server.StopAsync();
-        server.Dispose();
+        return new EmbeddedBroker(server, port);
     }
 
     private static int FreePort()

@@ -28,7 +28,7 @@ internal sealed class BrokerClient : IAsyncDisposable
         var options = new MqttClientOptionsBuilder()
             .WithTcpServer("localhost", port)
             .WithProtocolVersion(MqttProtocolVersion.V500)
-            .WithTimeout(TimeSpan.FromSeconds(20))
+            .WithTimeout(TimeSpan.FromSeconds(60))
             .WithClientId(session ?? $"test-{Guid.NewGuid():N}")
             .WithCleanStart(session is null)
             .WithSessionExpiryInterval(session is null ? 0u : 3600u);
@@ -69,7 +69,7 @@ internal sealed class BrokerClient : IAsyncDisposable
 
     public async Task WaitForAsync(int messages)
     {
-        using var limit = new CancellationTokenSource(TimeSpan.FromMinutes(1));
+        using var limit = new CancellationTokenSource(TimeSpan.FromMinutes(3));
         while (Received.Count < messages)
         {
             await Task.Delay(20, limit.Token);

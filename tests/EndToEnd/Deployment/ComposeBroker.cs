@@ -1,8 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
-using System.Net;
-using System.Net.Sockets;
 using System.Text;
+using Vanehour.Tests.Loopback;
 
 namespace Vanehour.EndToEnd.Deployment;
 
@@ -13,23 +12,24 @@ namespace Vanehour.EndToEnd.Deployment;
 internal sealed class ComposeBroker : IAsyncDisposable
 {
     private const string Program = "/usr/sbin/mosquitto";
+    private const int StartAttempts = 5;
+
+    // For a machine that is busy with other tests.
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(2);
 
     private readonly string folder;
     private readonly StringBuilder output = new();
     private Process? process;
 
-    private ComposeBroker(string folder, int passwordPort, int certificatePort)
-    {
-        this.folder = folder;
-        PasswordPort = passwordPort;
-        CertificatePort = certificatePort;
-    }
+    private volatile bool isRunning;
+
+    private ComposeBroker(string folder) => this.folder = folder;
 
     /// <summary>What is 8883 in the container.</summary>
-    public int PasswordPort { get; }
+    public int PasswordPort { get; private set; }
 
     /// <summary>What is 8884 in the container.</summary>
-    public int CertificatePort { get; }
+    public int CertificatePort { get; private set; }
 
     /// <summary>Skips the test where mosquitto is not installed.</summary>
     public static void Require()
@@ -46,16 +46,60 @@ internal sealed class ComposeBroker : IAsyncDisposable
     {
         Require();
         var folder = Directory.CreateTempSubdirectory("vanehour-broker-").FullName;
-        var broker = new ComposeBroker(folder, FreePort(), FreePort());
+        var broker = new ComposeBroker(folder);
         Directory.CreateDirectory(Path.Combine(folder, "data"));
         File.Copy(DeploymentFiles.PathOf("mosquitto/acl"), Path.Combine(folder, "acl"));
+        for (var i = 0; i < StartAttempts; i++)
+        {
+            // Ports that another took since they were chosen end it at once: others are tried.
+            (broker.PasswordPort, broker.CertificatePort) = (FreePort.Choose(), FreePort.Choose());
+            await broker.ConfigureAsync(secrets);
+            if (await broker.TryStartAsync())
+            {
+                return broker;
+            }
+        }
+
+        broker.Fail();
+        return broker;
+    }
+
+    public async Task StartAgainAsync()
+    {
+        if (!await TryStartAsync())
+        {
+            Fail();
+        }
+    }
+
+    /// <summary>Asks it to end, as compose does.</summary>
+    public async Task StopAsync()
+    {
+        using var kill = Process.Start("/bin/sh", ["-c", string.Create(CultureInfo.InvariantCulture, $"kill -TERM {process!.Id}")]);
+        await process.WaitForExitAsync().WaitAsync(Patience);
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        if (process is { HasExited: false })
+        {
+            process.Kill();
+            await process.WaitForExitAsync().WaitAsync(Patience);
+        }
+
+        process?.Dispose();
+        Directory.Delete(folder, recursive: true);
+    }
+
+    private async Task ConfigureAsync(string secrets)
+    {
         var shipped = DeploymentFiles.Text("mosquitto/mosquitto.conf");
         var used = shipped
             .Replace("/mosquitto/config/", folder + "/", StringComparison.Ordinal)
             .Replace("/mosquitto/data/", folder + "/data/", StringComparison.Ordinal)
             .Replace("/run/secrets/", secrets + "/", StringComparison.Ordinal)
-            .Replace("listener 8883\n", string.Create(CultureInfo.InvariantCulture, $"listener {broker.PasswordPort} 127.0.0.1\n"), StringComparison.Ordinal)
-            .Replace("listener 8884\n", string.Create(CultureInfo.InvariantCulture, $"listener {broker.CertificatePort} 127.0.0.1\n"), StringComparison.Ordinal);
+            .Replace("listener 8883\n", string.Create(CultureInfo.InvariantCulture, $"listener {PasswordPort} 127.0.0.1\n"), StringComparison.Ordinal)
+            .Replace("listener 8884\n", string.Create(CultureInfo.InvariantCulture, $"listener {CertificatePort} 127.0.0.1\n"), StringComparison.Ordinal);
         Assert.Equal(2, used.Split('\n').Count(l => l.EndsWith(" 127.0.0.1", StringComparison.Ordinal)));
         if (Environment.UserName == "root")
         {
@@ -64,12 +108,12 @@ internal sealed class ComposeBroker : IAsyncDisposable
         }
 
         await File.WriteAllTextAsync(Path.Combine(folder, "mosquitto.conf"), used);
-        await broker.StartAgainAsync();
-        return broker;
     }
 
-    public async Task StartAgainAsync()
+    private async Task<bool> TryStartAsync()
     {
+        process?.Dispose();
+        isRunning = false;
         process = new Process
         {
             StartInfo = new ProcessStartInfo(Program, ["-c", Path.Combine(folder, "mosquitto.conf")]) { RedirectStandardError = true, RedirectStandardOutput = true },
@@ -79,55 +123,42 @@ internal sealed class ComposeBroker : IAsyncDisposable
         process.Start();
         process.BeginErrorReadLine();
         process.BeginOutputReadLine();
-        for (var i = 0; i < 500 && !process.HasExited; i++)
+        var watch = Stopwatch.StartNew();
+        while (watch.Elapsed < Patience && !process.HasExited)
         {
-            using var probe = new TcpClient();
-            try
+            if (isRunning)
             {
-                await probe.ConnectAsync(IPAddress.Loopback, CertificatePort);
-                return;
+                return true;
             }
-            catch (SocketException)
-            {
-                await Task.Delay(20);
-            }
+
+            await Task.Delay(10);
         }
 
+        if (!process.HasExited)
+        {
+            process.Kill();
+            await process.WaitForExitAsync().WaitAsync(Patience);
+        }
+
+        return false;
+    }
+
+    private void Fail()
+    {
         lock (output)
         {
             Assert.Fail($"mosquitto did not start: {output}");
         }
     }
 
-    /// <summary>Asks it to end, as compose does.</summary>
-    public async Task StopAsync()
-    {
-        using var kill = Process.Start("/bin/sh", ["-c", string.Create(CultureInfo.InvariantCulture, $"kill -TERM {process!.Id}")]);
-        await process.WaitForExitAsync().WaitAsync(TimeSpan.FromSeconds(20));
-        process.Dispose();
-    }
-
-    public async ValueTask DisposeAsync()
-    {
-        if (process is { HasExited: false })
-        {
-            process.Kill();
-            await process.WaitForExitAsync().WaitAsync(TimeSpan.FromSeconds(20));
-        }
-
-        process?.Dispose();
-        Directory.Delete(folder, recursive: true);
-    }
-
-    private static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
-    }
-
     private void Keep(object sender, DataReceivedEventArgs e)
     {
+        // It says so once it listens, and not where another has its port.
+        if (e.Data is { } line && line.Contains("mosquitto version", StringComparison.Ordinal) && line.EndsWith(" running", StringComparison.Ordinal))
+        {
+            isRunning = true;
+        }
+
         lock (output)
         {
             output.AppendLine(e.Data);

@@ -1,8 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
-using System.Net;
-using System.Net.Sockets;
 using System.Text;
+using Vanehour.Tests.Loopback;
 
 namespace Vanehour.Ingest.Tests.Brokers;
 
@@ -13,22 +12,28 @@ namespace Vanehour.Ingest.Tests.Brokers;
 /// </summary>
 public sealed class MosquittoBroker : IAsyncDisposable
 {
+    private const int StartAttempts = 5;
+
+    // For a machine that is busy with other tests.
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(2);
     private static readonly string[] Places = ["/usr/sbin/mosquitto", "/usr/local/sbin/mosquitto", "/usr/bin/mosquitto", "/opt/homebrew/sbin/mosquitto"];
 
     private readonly string program;
     private readonly string folder;
     private readonly StringBuilder output = new();
     private Process? process;
+    private volatile bool isRunning;
 
-    private MosquittoBroker(string program, string folder, int port)
+    private MosquittoBroker(string program, string folder)
     {
         this.program = program;
         this.folder = folder;
-        Port = port;
     }
 
     /// <summary>The port on loopback; stays the same over restarts.</summary>
-    public int Port { get; }
+    public int Port { get; private set; }
+
+    private string Saved => Path.Combine(folder, "mosquitto.db");
 
     /// <summary>What the broker has printed.</summary>
     public string Output
@@ -54,15 +59,73 @@ public sealed class MosquittoBroker : IAsyncDisposable
         }
 
         var folder = Directory.CreateTempSubdirectory("vanehour-mosquitto-").FullName;
-        var broker = new MosquittoBroker(program!, folder, FreePort());
-        await broker.WriteFilesAsync(settings ?? new MosquittoSettings());
-        await broker.StartAgainAsync();
+        var broker = new MosquittoBroker(program!, folder);
+        for (var i = 0; i < StartAttempts; i++)
+        {
+            // A port that another took since it was chosen ends it at once: another is tried.
+            broker.Port = FreePort.Choose();
+            await broker.WriteFilesAsync(settings ?? new MosquittoSettings());
+            if (await broker.TryStartAsync())
+            {
+                return broker;
+            }
+        }
+
+        Assert.Fail($"mosquitto did not start: {broker.Output}");
         return broker;
     }
 
     /// <summary>Starts it again after <see cref="StopAsync"/> or <see cref="KillAsync"/>.</summary>
-    public async Task StartAgainAsync()
+    public async Task StartAgainAsync() => Assert.True(await TryStartAsync(), $"mosquitto did not start: {Output}");
+
+    /// <summary>Asks it to end; it saves its sessions first.</summary>
+    public async Task StopAsync()
     {
+        using var kill = Process.Start("/bin/sh", ["-c", string.Create(CultureInfo.InvariantCulture, $"kill -TERM {process!.Id}")]);
+        await process.WaitForExitAsync().WaitAsync(Patience);
+    }
+
+    /// <summary>Ends it without warning; what it had not saved is gone. It saves every second.</summary>
+    public async Task KillAsync()
+    {
+        process!.Kill();
+        await process.WaitForExitAsync().WaitAsync(Patience);
+    }
+
+    /// <summary>Waits until everything that the broker knows by now is on its disk.</summary>
+    public async Task SavedAsync()
+    {
+        // The first file to come may have been begun before now; the next was not.
+        var watch = Stopwatch.StartNew();
+        for (var i = 0; i < 2; i++)
+        {
+            var before = File.GetLastWriteTimeUtc(Saved);
+            while (File.GetLastWriteTimeUtc(Saved) == before)
+            {
+                Assert.True(watch.Elapsed < Patience, $"mosquitto does not save: {Output}");
+                await Task.Delay(20);
+            }
+        }
+    }
+
+    /// <summary>Makes a broker that is not running forget every session.</summary>
+    public void Forget() => File.Delete(Saved);
+
+    public async ValueTask DisposeAsync()
+    {
+        if (process is { HasExited: false })
+        {
+            await KillAsync();
+        }
+
+        process?.Dispose();
+        Directory.Delete(folder, recursive: true);
+    }
+
+    private async Task<bool> TryStartAsync()
+    {
+        process?.Dispose();
+        isRunning = false;
         process = new Process
         {
             StartInfo = new ProcessStartInfo(program, ["-c", Path.Combine(folder, "mosquitto.conf")])
@@ -76,65 +139,33 @@ public sealed class MosquittoBroker : IAsyncDisposable
         process.Start();
         process.BeginErrorReadLine();
         process.BeginOutputReadLine();
-        for (var i = 0; i < 500; i++)
+        var watch = Stopwatch.StartNew();
+        while (watch.Elapsed < Patience && !process.HasExited)
         {
-            if (process.HasExited)
+            if (isRunning)
             {
-                break;
+                return true;
             }
 
-            using var probe = new TcpClient();
-            try
-            {
-                await probe.ConnectAsync(IPAddress.Loopback, Port);
-                return;
-            }
-            catch (SocketException)
-            {
-                await Task.Delay(20);
-            }
+            await Task.Delay(10);
         }
 
-        Assert.Fail($"mosquitto did not start: {Output}");
-    }
-
-    /// <summary>Asks it to end; it saves its sessions first.</summary>
-    public async Task StopAsync()
-    {
-        using var kill = Process.Start("/bin/sh", ["-c", string.Create(CultureInfo.InvariantCulture, $"kill -TERM {process!.Id}")]);
-        await process.WaitForExitAsync().WaitAsync(TimeSpan.FromSeconds(10));
-    }
-
-    /// <summary>Ends it without warning; what it had not saved is gone. It saves every second.</summary>
-    public async Task KillAsync()
-    {
-        process!.Kill();
-        await process.WaitForExitAsync().WaitAsync(TimeSpan.FromSeconds(10));
-    }
-
-    /// <summary>Makes a broker that is not running forget every session.</summary>
-    public void Forget() => File.Delete(Path.Combine(folder, "mosquitto.db"));
-
-    public async ValueTask DisposeAsync()
-    {
-        if (process is { HasExited: false })
+        if (!process.HasExited)
         {
             await KillAsync();
         }
 
-        process?.Dispose();
-        Directory.Delete(folder, recursive: true);
-    }
-
-    private static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
+        return false;
     }
 
     private void Keep(object sender, DataReceivedEventArgs e)
     {
+        // It says so once it listens, and not where another has its port.
+        if (e.Data is { } line && line.Contains("mosquitto version", StringComparison.Ordinal) && line.EndsWith(" running", StringComparison.Ordinal))
+        {
+            isRunning = true;
+        }
+
         lock (output)
         {
             output.AppendLine(e.Data);

@@ -56,7 +56,7 @@ public class IngestStatusTests
         Assert.False(wait.IsCompleted);
         monitor.Acknowledged(1, 0);
 
-        Assert.Equal(3, (await wait.WaitAsync(TimeSpan.FromSeconds(10))).MessagesAcknowledged);
+        Assert.Equal(3, (await wait.WaitAsync(TimeSpan.FromMinutes(1))).MessagesAcknowledged);
     }
 
     private bool IsReady() => monitor.Snapshot().IsReady(time.GetUtcNow(), Oldest);

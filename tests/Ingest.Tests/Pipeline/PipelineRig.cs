@@ -20,6 +20,9 @@ internal sealed class PipelineRig : IAsyncDisposable
 {
     public const long ArrivedMs = 1_767_340_900_000;
 
+    /// <summary>A generous end for waits, so that a defect fails a test instead of hanging it and a busy machine does not.</summary>
+    public static readonly TimeSpan Patience = TimeSpan.FromMinutes(2);
+
     private readonly CancellationTokenSource giveUp = new();
     private readonly Channel<FeedMessage> channel = Channel.CreateUnbounded<FeedMessage>();
     private readonly ServiceProvider metricServices = new ServiceCollection().AddMetrics().BuildServiceProvider();
@@ -91,11 +94,11 @@ internal sealed class PipelineRig : IAsyncDisposable
     public async Task FinishAsync()
     {
         channel.Writer.TryComplete();
-        await Running.WaitAsync(TimeSpan.FromSeconds(20));
+        await Running.WaitAsync(Patience);
     }
 
     public Task<IngestStatus> UntilAsync(Func<IngestStatus, bool> condition) =>
-        Monitor.WaitForAsync(condition, new CancellationTokenSource(TimeSpan.FromSeconds(20)).Token);
+        Monitor.WaitForAsync(condition, new CancellationTokenSource(Patience).Token);
 
     /// <summary>Writes a line in the diary.</summary>
     public Task Note(string line)

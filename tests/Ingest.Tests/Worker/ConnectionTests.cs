@@ -3,6 +3,7 @@ using System.Net.Sockets;
 using MQTTnet.Server;
 using Vanehour.Ingest.Feed;
 using Vanehour.Ingest.Tests.Brokers;
+using Vanehour.Tests.Loopback;
 
 namespace Vanehour.Ingest.Tests.Worker;
 
@@ -12,7 +13,8 @@ public class ConnectionTests
     [Fact]
     public async Task NoBroker_FailsFastWithASentence()
     {
-        await using var worker = new WorkerRig(FreePort());
+        using var port = new ReservedPort();
+        await using var worker = new WorkerRig(port.Number);
         var e = await FailureAsync(worker);
 
         Assert.Equal(BrokerFailure.Unreachable, e.Failure);
@@ -76,17 +78,13 @@ public class ConnectionTests
     [Fact]
     public async Task SessionTakenOver_WhereTheBrokerSaysSo_StopsTheWorkerAtOnce()
     {
-        var port = FreePort();
-        using var server = new MqttServerFactory().CreateMqttServer(new MqttServerOptionsBuilder()
-            .WithDefaultEndpoint().WithDefaultEndpointPort(port)
-            .WithDefaultEndpointBoundIPAddress(IPAddress.Loopback).WithDefaultEndpointBoundIPV6Address(IPAddress.None)
-            .WithPersistentSessions(true).Build());
-        await server.StartAsync();
+        var (server, port) = await StartServerAsync();
+        using var end = server;
         await using var worker = new WorkerRig(port);
         await worker.StartAsync();
         await using var other = await TestPublisher.ConnectAsync(port, "worker");
 
-        var e = await Assert.ThrowsAsync<BrokerException>(() => worker.Worker.ExecuteTask!.WaitAsync(TimeSpan.FromSeconds(20)));
+        var e = await Assert.ThrowsAsync<BrokerException>(() => worker.Worker.ExecuteTask!.WaitAsync(WorkerRig.Patience));
         Assert.Equal(BrokerFailure.SessionTakenOver, e.Failure);
         Assert.Contains("client id 'worker'", e.Message, StringComparison.Ordinal);
         Assert.Equal(1, worker.Monitor.Snapshot().Connections);
@@ -101,8 +99,10 @@ public class ConnectionTests
         await using var one = new WorkerRig(broker);
         await using var two = new WorkerRig(broker);
         await one.StartAsync();
-        await two.StartAsync();
-        var loser = await Task.WhenAny(one.Worker.ExecuteTask!, two.Worker.ExecuteTask!).WaitAsync(TimeSpan.FromSeconds(30));
+
+        // The two throw each other out from now on: neither need be seen connected.
+        await two.Worker.StartAsync(CancellationToken.None);
+        var loser = await Task.WhenAny(one.Worker.ExecuteTask!, two.Worker.ExecuteTask!).WaitAsync(WorkerRig.Patience);
 
         var e = await Assert.ThrowsAsync<BrokerException>(() => loser);
         Assert.Equal(BrokerFailure.SessionTakenOver, e.Failure);
@@ -180,13 +180,28 @@ public class ConnectionTests
     private static async Task<BrokerException> FailureAsync(WorkerRig worker)
     {
         await worker.Worker.StartAsync(CancellationToken.None);
-        return await Assert.ThrowsAsync<BrokerException>(() => worker.Worker.ExecuteTask!.WaitAsync(TimeSpan.FromSeconds(20)));
+        return await Assert.ThrowsAsync<BrokerException>(() => worker.Worker.ExecuteTask!.WaitAsync(WorkerRig.Patience));
     }
 
-    private static int FreePort()
+    private static async Task<(MqttServer Server, int Port)> StartServerAsync()
     {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
+        for (var attempt = 1; ; attempt++)
+        {
+            var port = FreePort.Choose();
+            var server = new MqttServerFactory().CreateMqttServer(new MqttServerOptionsBuilder()
+                .WithDefaultEndpoint().WithDefaultEndpointPort(port)
+                .WithDefaultEndpointBoundIPAddress(IPAddress.Loopback).WithDefaultEndpointBoundIPV6Address(IPAddress.None)
+                .WithPersistentSessions(true).Build());
+            try
+            {
+                await server.StartAsync();
+                return (server, port);
+            }
+            catch (SocketException) when (attempt < 5)
+            {
+                // Another took the port since it was chosen.
+                server.Dispose();
+            }
+        }
     }
 }

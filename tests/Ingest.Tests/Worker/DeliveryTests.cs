@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using Vanehour.Fleet;
 using Vanehour.Ingest.Tests.Brokers;
 using Vanehour.Ingest.Tests.Memory;
@@ -147,7 +148,7 @@ public class DeliveryTests
         await worker.UntilAsync(s => s.MessagesReceived == 200 && s.StoreProblem is not null);
 
         // The broker saves once a second; what it has not saved is its own loss, not ours.
-        await Task.Delay(2500);
+        await broker.SavedAsync();
         await broker.KillAsync();
         await worker.UntilAsync(s => !s.Connected);
         await broker.StartAgainAsync();
@@ -232,7 +233,7 @@ public class DeliveryTests
     {
         await using var broker = await MosquittoBroker.StartAsync();
         var store = new InMemoryTelemetryStore();
-        await using var worker = new WorkerRig(broker, store, o => o.BatchDelay = TimeSpan.FromSeconds(30));
+        await using var worker = new WorkerRig(broker, store, o => o.BatchDelay = TimeSpan.FromMinutes(1));
         await worker.StartAsync();
         await using var truck = await TestPublisher.ConnectAsync(broker);
         await truck.PublishAsync(0, 50);
@@ -256,7 +257,8 @@ public class DeliveryTests
 
     private static async Task EventuallyAsync(Func<bool> condition)
     {
-        for (var i = 0; i < 1000 && !condition(); i++)
+        var watch = Stopwatch.StartNew();
+        while (!condition() && watch.Elapsed < WorkerRig.Patience)
         {
             await Task.Delay(10);
         }

@@ -7,6 +7,7 @@ using Vanehour.Ingest.Feed;
 using Vanehour.Ingest.Tests.Memory;
 using Vanehour.Store.Rejects;
 using Vanehour.Store.Telemetry;
+using Vanehour.Tests.Loopback;
 
 namespace Vanehour.Ingest.Tests.Worker;
 
@@ -25,11 +26,12 @@ public class HostTests
     [Fact]
     public async Task FailedWorker_StopsTheHost_AndKeepsItsException()
     {
-        using var host = Build(o => (o.Host, o.Port, o.ConnectTimeout) = ("127.0.0.1", 1, TimeSpan.FromSeconds(2)));
+        using var port = new ReservedPort();
+        using var host = Build(o => (o.Host, o.Port, o.ConnectTimeout) = ("127.0.0.1", port.Number, TimeSpan.FromSeconds(60)));
         var worker = host.Services.GetRequiredService<IngestWorker>();
 
         // Whether the host throws what stopped it differs between its versions; the worker's own task is what counts.
-        await host.RunAsync().WaitAsync(TimeSpan.FromSeconds(20))
+        await host.RunAsync().WaitAsync(WorkerRig.Patience)
             .ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing | ConfigureAwaitOptions.ContinueOnCapturedContext);
 
         var e = await Assert.ThrowsAsync<BrokerException>(() => worker.ExecuteTask!);

@@ -20,6 +20,7 @@ internal sealed class TestPublisher : IAsyncDisposable
         var publisher = new TestPublisher();
         await publisher.client.ConnectAsync(new MqttClientOptionsBuilder()
             .WithTcpServer("127.0.0.1", port)
+            .WithTimeout(WorkerRig.Patience)
             .WithProtocolVersion(MqttProtocolVersion.V500)
             .WithClientId(clientId ?? Guid.NewGuid().ToString("N"))
             .Build());

@@ -10,6 +10,9 @@ namespace Vanehour.Ingest.Tests.Worker;
 /// <summary>The worker as a host composes it, with a store in memory.</summary>
 internal sealed class WorkerRig : IAsyncDisposable
 {
+    /// <summary>A generous end for waits, so that a defect fails a test instead of hanging it and a busy machine does not.</summary>
+    public static readonly TimeSpan Patience = TimeSpan.FromMinutes(2);
+
     private readonly ServiceProvider services;
 
     public WorkerRig(MosquittoBroker broker, InMemoryTelemetryStore? store = null, Action<IngestOptions>? configure = null)
@@ -30,6 +33,8 @@ internal sealed class WorkerRig : IAsyncDisposable
                 o.Host = "127.0.0.1";
                 o.Port = port;
                 o.ClientId = "worker";
+                o.ConnectTimeout = TimeSpan.FromSeconds(60);
+                o.DrainLimit = TimeSpan.FromSeconds(60);
                 o.BatchDelay = TimeSpan.FromMilliseconds(20);
                 o.RetryFirst = TimeSpan.FromMilliseconds(50);
                 o.RetryLongest = TimeSpan.FromMilliseconds(400);
@@ -57,7 +62,7 @@ internal sealed class WorkerRig : IAsyncDisposable
     /// <summary>Waits for a status; a worker that has failed meanwhile fails the test with its own exception.</summary>
     public async Task<IngestStatus> UntilAsync(Func<IngestStatus, bool> condition)
     {
-        using var limit = new CancellationTokenSource(TimeSpan.FromSeconds(30));
+        using var limit = new CancellationTokenSource(Patience);
         var wait = Monitor.WaitForAsync(condition, limit.Token);
         var end = Worker.ExecuteTask!;
         if (await Task.WhenAny(wait, end) == end && end.IsFaulted)
@@ -68,7 +73,7 @@ internal sealed class WorkerRig : IAsyncDisposable
         return await wait;
     }
 
-    public Task StopAsync() => Worker.StopAsync(CancellationToken.None).WaitAsync(TimeSpan.FromSeconds(30));
+    public Task StopAsync() => Worker.StopAsync(CancellationToken.None).WaitAsync(Patience);
 
     public async ValueTask DisposeAsync()
     {

@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Http;
 using Vanehour.Store.Influx;
+using Vanehour.Tests.Loopback;
 
 namespace Vanehour.Store.Tests.Influx;
 
@@ -22,7 +23,8 @@ public sealed class InfluxCheckTests : IDisposable
     [Fact]
     public async Task NobodyThere()
     {
-        var url = $"http://127.0.0.1:{LoopbackServer.FreePort()}";
+        using var port = new ReservedPort();
+        var url = $"http://127.0.0.1:{port.Number}";
 
         var e = await FailureAsync(new InfluxOptions { Url = url });
 

@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
 using System.Text;
+using Vanehour.Tests.Loopback;
 
 namespace Vanehour.Store.Tests.Influx;
 
@@ -10,25 +11,25 @@ namespace Vanehour.Store.Tests.Influx;
 /// </summary>
 public sealed class InfluxDaemon : IAsyncDisposable
 {
+    private const int StartAttempts = 5;
+    private static readonly TimeSpan StartLimit = TimeSpan.FromMinutes(2);
     private static readonly string[] Places = ["/usr/bin/influxd", "/usr/local/bin/influxd", "/opt/homebrew/bin/influxd"];
 
     private readonly string program;
     private readonly string folder;
-    private readonly int rpcPort;
     private readonly StringBuilder output = new();
     private readonly HttpClient http = new();
+    private int rpcPort;
     private Process? process;
 
     private InfluxDaemon(string program)
     {
         this.program = program;
         folder = Directory.CreateTempSubdirectory("vanehour-influxd-").FullName;
-        Port = LoopbackServer.FreePort();
-        rpcPort = LoopbackServer.FreePort();
     }
 
     /// <summary>The port on loopback; stays the same over restarts.</summary>
-    public int Port { get; }
+    public int Port { get; private set; }
 
     public string Url => $"http://127.0.0.1:{Port}";
 
@@ -40,43 +41,27 @@ public sealed class InfluxDaemon : IAsyncDisposable
     {
         var program = Array.Find(Places, File.Exists) ?? throw new InvalidOperationException("influxd is not installed, and VANEHOUR_REQUIRE_SERVICES=1 asks for it.");
         var daemon = new InfluxDaemon(program);
-        await File.WriteAllTextAsync(Path.Combine(daemon.folder, "influxdb.conf"), daemon.Configuration());
-        await daemon.StartAgainAsync();
+        for (var i = 0; i < StartAttempts; i++)
+        {
+            // Ports that another took since they were chosen end it at once: others are tried.
+            (daemon.Port, daemon.rpcPort) = (FreePort.Choose(), FreePort.Choose());
+            await File.WriteAllTextAsync(Path.Combine(daemon.folder, "influxdb.conf"), daemon.Configuration());
+            if (await daemon.TryStartAsync())
+            {
+                return daemon;
+            }
+        }
+
+        daemon.Fail();
         return daemon;
     }
 
     /// <summary>Starts it again after <see cref="KillAsync"/>.</summary>
     public async Task StartAgainAsync()
     {
-        process = new Process
+        if (!await TryStartAsync())
         {
-            StartInfo = new ProcessStartInfo(program, ["-config", Path.Combine(folder, "influxdb.conf")])
-            {
-                RedirectStandardError = true,
-                RedirectStandardOutput = true,
-            },
-        };
-        process.ErrorDataReceived += Keep;
-        process.OutputDataReceived += Keep;
-        process.Start();
-        process.BeginErrorReadLine();
-        process.BeginOutputReadLine();
-        for (var i = 0; i < 500 && !process.HasExited; i++)
-        {
-            try
-            {
-                using var answer = await http.GetAsync(new Uri(Url + "/ping"));
-                return;
-            }
-            catch (HttpRequestException)
-            {
-                await Task.Delay(20);
-            }
-        }
-
-        lock (output)
-        {
-            Assert.Fail($"influxd did not start: {output}");
+            Fail();
         }
     }
 
@@ -84,7 +69,7 @@ public sealed class InfluxDaemon : IAsyncDisposable
     public async Task KillAsync()
     {
         process!.Kill();
-        await process.WaitForExitAsync().WaitAsync(TimeSpan.FromSeconds(10));
+        await process.WaitForExitAsync().WaitAsync(TimeSpan.FromSeconds(60));
     }
 
     /// <summary>Makes a database of a name of its own.</summary>
@@ -118,6 +103,51 @@ public sealed class InfluxDaemon : IAsyncDisposable
         Directory.Delete(folder, recursive: true);
     }
 
+    private async Task<bool> TryStartAsync()
+    {
+        process?.Dispose();
+        process = new Process
+        {
+            StartInfo = new ProcessStartInfo(program, ["-config", Path.Combine(folder, "influxdb.conf")])
+            {
+                RedirectStandardError = true,
+                RedirectStandardOutput = true,
+            },
+        };
+        process.ErrorDataReceived += Keep;
+        process.OutputDataReceived += Keep;
+        process.Start();
+        process.BeginErrorReadLine();
+        process.BeginOutputReadLine();
+        var watch = Stopwatch.StartNew();
+        while (watch.Elapsed < StartLimit && !process.HasExited)
+        {
+            try
+            {
+                using var answer = await http.GetAsync(new Uri(Url + "/ping"));
+                return !process.HasExited;
+            }
+            catch (HttpRequestException)
+            {
+                await Task.Delay(20);
+            }
+        }
+
+        if (!process.HasExited)
+        {
+            await KillAsync();
+        }
+
+        return false;
+    }
+
+    private void Fail()
+    {
+        lock (output)
+        {
+            Assert.Fail($"influxd did not start: {output}");
+        }
+    }
 
     private void Keep(object sender, DataReceivedEventArgs e)
     {

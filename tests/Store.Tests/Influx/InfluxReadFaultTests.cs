@@ -11,6 +11,9 @@ namespace Vanehour.Store.Tests.Influx;
 /// <summary>Reading back while something goes wrong: an outage never looks like nothing to read.</summary>
 public sealed class InfluxReadFaultTests : IDisposable
 {
+    // A machine that is busy with other tests must not make a time-out of what is none.
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
+
     private readonly DataFolder folder = new();
 
     public void Dispose() => folder.Dispose();
@@ -42,10 +45,10 @@ public sealed class InfluxReadFaultTests : IDisposable
         });
         var watch = Stopwatch.StartNew();
 
-        var e = await Assert.ThrowsAsync<StoreUnavailableException>(() => ReadAsync(server.Url));
+        var e = await Assert.ThrowsAsync<StoreUnavailableException>(() => ReadAsync(server.Url, TimeSpan.FromSeconds(2)).WaitAsync(Patience));
 
-        Assert.Contains("no answer within 0.5 s", e.Message, StringComparison.Ordinal);
-        Assert.InRange(watch.Elapsed, TimeSpan.FromSeconds(0.4), TimeSpan.FromSeconds(10));
+        Assert.Contains("no answer within 2 s", e.Message, StringComparison.Ordinal);
+        Assert.True(watch.Elapsed >= TimeSpan.FromSeconds(1.9), $"{watch.Elapsed}");
     }
 
     [Fact]
@@ -90,7 +93,7 @@ public sealed class InfluxReadFaultTests : IDisposable
     {
         await using var stub = await InfluxStub.StartAsync();
         stub.Fault = n => n == 1 ? StubFault.Unavailable : null;
-        using var place = new Place(folder, stub.Url);
+        using var place = new Place(folder, stub.Url, Patience);
 
         var e = await Assert.ThrowsAsync<StoreUnavailableException>(() => place.Store.WriteAsync(Series("T1", 10)));
         Assert.Contains("cannot do its work now (503: engine", e.Message, StringComparison.Ordinal);
@@ -101,9 +104,9 @@ public sealed class InfluxReadFaultTests : IDisposable
         Assert.Equal(10, Assert.Single(await place.Store.TrucksAsync()).Samples);
     }
 
-    private async Task ReadAsync(string url)
+    private async Task ReadAsync(string url, TimeSpan? timeout = null)
     {
-        using var place = new Place(folder, url);
+        using var place = new Place(folder, url, timeout ?? Patience);
         await place.Store.ReadAsync("T1");
     }
 
@@ -111,10 +114,10 @@ public sealed class InfluxReadFaultTests : IDisposable
     {
         private readonly InfluxConnection connection;
 
-        public Place(DataFolder folder, string url)
+        public Place(DataFolder folder, string url, TimeSpan readTimeout)
         {
             var database = SqliteDatabase.Open(folder.Path, SamplesSchema.Current);
-            connection = new InfluxConnection(new InfluxOptions { Url = url, ReadTimeout = TimeSpan.FromSeconds(0.5) });
+            connection = new InfluxConnection(new InfluxOptions { Url = url, ReadTimeout = readTimeout });
             Store = new InfluxTelemetryStore(connection, database, new SqliteRejectLog(database), TimeProvider.System);
         }
 

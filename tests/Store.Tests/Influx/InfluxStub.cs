@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Net.Sockets;
 using System.Text;
 using System.Text.RegularExpressions;
 using Microsoft.AspNetCore.Http;
@@ -55,10 +56,10 @@ public sealed partial class InfluxStub : IAsyncDisposable
     /// <summary>Raised when a request has been stored, before it is answered.</summary>
     public event Action? Stored;
 
-    public static async Task<InfluxStub> StartAsync(int? port = null)
+    public static async Task<InfluxStub> StartAsync(Socket? bound = null)
     {
         var stub = new InfluxStub();
-        stub.server = await LoopbackServer.StartAsync(stub.HandleAsync, port);
+        stub.server = await LoopbackServer.StartAsync(stub.HandleAsync, bound);
         return stub;
     }
 

@@ -1,4 +1,5 @@
 using Vanehour.Store.Influx;
+using Vanehour.Tests.Loopback;
 
 namespace Vanehour.Store.Tests.Influx;
 
@@ -34,7 +35,8 @@ public sealed class InfluxTrialTests(InfluxFixture influx) : IClassFixture<Influ
     [Fact]
     public async Task NobodyThere_FailsAtOnce()
     {
-        var results = await RunAsync(new InfluxOptions { Url = $"http://127.0.0.1:{LoopbackServer.FreePort()}" });
+        using var port = new ReservedPort();
+        var results = await RunAsync(new InfluxOptions { Url = $"http://127.0.0.1:{port.Number}" });
 
         Assert.Contains("does not answer", Assert.Single(results).Problem, StringComparison.Ordinal);
     }

@@ -3,6 +3,7 @@ using System.Runtime.InteropServices;
 using System.Text;
 using System.Text.Json;
 using Vanehour.Fleet;
+using Vanehour.Tests.Loopback;
 
 namespace Vanehour.Store.Tests.Influx;
 
@@ -18,6 +19,8 @@ namespace Vanehour.Store.Tests.Influx;
 public sealed class VictoriaDaemon : IAsyncDisposable
 {
     private const int Terminate = 15;
+    private const int StartAttempts = 5;
+    private static readonly TimeSpan StartLimit = TimeSpan.FromMinutes(2);
     private static readonly string[] Places = ["/usr/bin/victoria-metrics", "/usr/local/bin/victoria-metrics"];
 
     private readonly string program;
@@ -36,7 +39,7 @@ public sealed class VictoriaDaemon : IAsyncDisposable
     /// <summary>Whether it is not installed and may be missing.</summary>
     public static bool IsMissing => !Array.Exists(Places, File.Exists) && Environment.GetEnvironmentVariable("VANEHOUR_REQUIRE_SERVICES") != "1";
 
-    private int Port { get; } = LoopbackServer.FreePort();
+    private int Port { get; set; }
 
     /// <summary>Starts one, or skips the test.</summary>
     public static async Task<VictoriaDaemon> StartAsync()
@@ -45,51 +48,26 @@ public sealed class VictoriaDaemon : IAsyncDisposable
         var program = Array.Find(Places, File.Exists)
             ?? throw new InvalidOperationException("victoria-metrics is not installed, and VANEHOUR_REQUIRE_SERVICES=1 asks for it.");
         var daemon = new VictoriaDaemon(program);
-        await daemon.StartAgainAsync();
+        for (var i = 0; i < StartAttempts; i++)
+        {
+            // A port that another took since it was chosen ends it at once: another is tried.
+            daemon.Port = FreePort.Choose();
+            if (await daemon.TryStartAsync())
+            {
+                return daemon;
+            }
+        }
+
+        daemon.Fail();
         return daemon;
     }
 
     /// <summary>Starts it again on what it had stored.</summary>
     public async Task StartAgainAsync()
     {
-        process = new Process
+        if (!await TryStartAsync())
         {
-            StartInfo = new ProcessStartInfo(program,
-            [
-                $"-httpListenAddr=127.0.0.1:{Port}", $"-storageDataPath={Path.Combine(folder, "data")}", "-retentionPeriod=100y", "-loggerLevel=ERROR",
-            ])
-            {
-                RedirectStandardError = true,
-                RedirectStandardOutput = true,
-            },
-        };
-        process.ErrorDataReceived += Keep;
-        process.OutputDataReceived += Keep;
-        process.Start();
-        process.BeginErrorReadLine();
-        process.BeginOutputReadLine();
-        var watch = Stopwatch.StartNew();
-        while (watch.Elapsed < TimeSpan.FromSeconds(60) && !process.HasExited)
-        {
-            try
-            {
-                using var answer = await http.GetAsync(new Uri(Url + "/health"));
-                if (answer.IsSuccessStatusCode)
-                {
-                    return;
-                }
-            }
-            catch (HttpRequestException)
-            {
-                // Not yet.
-            }
-
-            await Task.Delay(20);
-        }
-
-        lock (output)
-        {
-            Assert.Fail($"victoria-metrics did not start: {output}");
+            Fail();
         }
     }
 
@@ -104,7 +82,7 @@ public sealed class VictoriaDaemon : IAsyncDisposable
     public async Task KillAsync()
     {
         process!.Kill();
-        await process.WaitForExitAsync().WaitAsync(TimeSpan.FromSeconds(30));
+        await process.WaitForExitAsync().WaitAsync(TimeSpan.FromSeconds(60));
     }
 
     /// <summary>The values it holds of a truck's signal, in order of time.</summary>
@@ -141,6 +119,60 @@ public sealed class VictoriaDaemon : IAsyncDisposable
 
     [DllImport("libc", EntryPoint = "kill")]
     private static extern int Kill(int process, int signal);
+
+    private async Task<bool> TryStartAsync()
+    {
+        process?.Dispose();
+        process = new Process
+        {
+            StartInfo = new ProcessStartInfo(program,
+            [
+                $"-httpListenAddr=127.0.0.1:{Port}", $"-storageDataPath={Path.Combine(folder, "data")}", "-retentionPeriod=100y", "-loggerLevel=ERROR",
+            ])
+            {
+                RedirectStandardError = true,
+                RedirectStandardOutput = true,
+            },
+        };
+        process.ErrorDataReceived += Keep;
+        process.OutputDataReceived += Keep;
+        process.Start();
+        process.BeginErrorReadLine();
+        process.BeginOutputReadLine();
+        var watch = Stopwatch.StartNew();
+        while (watch.Elapsed < StartLimit && !process.HasExited)
+        {
+            try
+            {
+                using var answer = await http.GetAsync(new Uri(Url + "/health"));
+                if (answer.IsSuccessStatusCode)
+                {
+                    return !process.HasExited;
+                }
+            }
+            catch (HttpRequestException)
+            {
+                // Not yet.
+            }
+
+            await Task.Delay(20);
+        }
+
+        if (!process.HasExited)
+        {
+            await KillAsync();
+        }
+
+        return false;
+    }
+
+    private void Fail()
+    {
+        lock (output)
+        {
+            Assert.Fail($"victoria-metrics did not start: {output}");
+        }
+    }
 
     private async Task<string> DownloadAsync(string path)
     {

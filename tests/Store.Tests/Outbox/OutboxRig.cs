@@ -16,7 +16,7 @@ internal sealed class OutboxRig : IAsyncDisposable
 
     public OutboxRig(string folder, InfluxOptions options, TimeProvider? time = null, string worker = "worker")
     {
-        Database = SqliteDatabase.Open(folder, SamplesSchema.Current, TimeSpan.FromSeconds(5));
+        Database = SqliteDatabase.Open(folder, SamplesSchema.Current);
         Rejects = new SqliteRejectLog(Database);
         connection = new InfluxConnection(options);
         remote = new InfluxTelemetryStore(connection, Database, Rejects, time ?? TimeProvider.System);
@@ -48,27 +48,27 @@ internal sealed class OutboxRig : IAsyncDisposable
     /// <summary>Every state that was made known.</summary>
     public List<ForwardingStatus> Seen { get; } = [];
 
-    /// <summary>Options that do not wait long.</summary>
+    /// <summary>Options that soon try again; what is not about a time-out must not run into one on a busy machine.</summary>
     public static InfluxOptions Options(string url) => new()
     {
         Url = url,
         Bucket = "vanehour",
-        WriteTimeout = TimeSpan.FromSeconds(20),
-        ReadTimeout = TimeSpan.FromSeconds(20),
+        WriteTimeout = TimeSpan.FromSeconds(60),
+        ReadTimeout = TimeSpan.FromSeconds(60),
         RetryFirst = TimeSpan.FromMilliseconds(5),
         RetryLongest = TimeSpan.FromMilliseconds(40),
     };
 
     public void Start() => running = Task.Run(() => Forwarder.RunAsync(stop.Token));
 
-    /// <summary>Waits until nothing is left in the outbox.</summary>
+    /// <summary>Waits until nothing is left in the outbox. The forwarder's own counts follow a moment later.</summary>
     public Task DrainedAsync() => UntilAsync(s => s.Backlog.Samples == 0);
 
     /// <summary>Waits until the status is as wanted.</summary>
     public async Task UntilAsync(Func<ForwardingStatus, bool> condition)
     {
         var watch = System.Diagnostics.Stopwatch.StartNew();
-        while (watch.Elapsed < TimeSpan.FromSeconds(20))
+        while (watch.Elapsed < TimeSpan.FromMinutes(2))
         {
             if (condition(Forwarder.Status()))
             {

@@ -195,11 +195,13 @@ public sealed class OutboxTelemetryStoreTests : IAsyncLifetime, IDisposable
 
         await second.Store.WriteAsync(Series("T1", 10));
         await second.DrainedAsync();
+        await first.UntilAsync(s => s.Forwarded >= 10);
         Assert.Equal((10, 0), (first.Forwarder.Status().Forwarded, second.Forwarder.Status().Forwarded));
 
         await first.StopAsync();
         await second.Store.WriteAsync(Series("T1", 20)[10..]);
         await second.DrainedAsync();
+        await second.UntilAsync(s => s.Forwarded >= 10);
         Assert.Equal(10, second.Forwarder.Status().Forwarded);
         Assert.Equal(Series("T1", 20), stub.Points("T1"));
     }

@@ -13,7 +13,7 @@ public sealed class SqliteFindingStoreTests : IDisposable
 
     public SqliteFindingStoreTests()
     {
-        database = SqliteDatabase.Open(folder.Path, FleetSchema.Current, TimeSpan.FromMilliseconds(200));
+        database = SqliteDatabase.Open(folder.Path, FleetSchema.Current);
         store = new SqliteFindingStore(database);
     }
 
@@ -53,10 +53,11 @@ public sealed class SqliteFindingStoreTests : IDisposable
     [Fact]
     public void LockedByAnother_IsSaid()
     {
+        var hasty = new SqliteFindingStore(SqliteDatabase.Open(folder.Path, FleetSchema.Current, TimeSpan.FromMilliseconds(200)));
         using var other = database.Connect();
         using var transaction = other.BeginTransaction(deferred: false);
 
-        Assert.Throws<StoreUnavailableException>(() => store.Save([Finding("a", 1)]));
+        Assert.Throws<StoreUnavailableException>(() => hasty.Save([Finding("a", 1)]));
 
         Assert.Empty(store.Read());
     }

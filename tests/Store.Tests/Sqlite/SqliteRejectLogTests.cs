@@ -11,7 +11,7 @@ public sealed class SqliteRejectLogTests : IDisposable
     private readonly DataFolder folder = new();
     private readonly SqliteDatabase database;
 
-    public SqliteRejectLogTests() => database = SqliteDatabase.Open(folder.Path, SamplesSchema.Current, TimeSpan.FromMilliseconds(200));
+    public SqliteRejectLogTests() => database = SqliteDatabase.Open(folder.Path, SamplesSchema.Current);
 
     public void Dispose() => folder.Dispose();
 
@@ -153,7 +153,7 @@ public sealed class SqliteRejectLogTests : IDisposable
     [Fact]
     public async Task LockedByAnother_IsSaid()
     {
-        var log = new SqliteRejectLog(database);
+        var log = new SqliteRejectLog(SqliteDatabase.Open(folder.Path, SamplesSchema.Current, TimeSpan.FromMilliseconds(200)));
         using var other = database.Connect();
         using var transaction = other.BeginTransaction(deferred: false);
 

@@ -14,7 +14,7 @@ public sealed class SqliteResultStoreTests : IDisposable
 
     public SqliteResultStoreTests()
     {
-        database = SqliteDatabase.Open(folder.Path, FleetSchema.Current, TimeSpan.FromMilliseconds(200));
+        database = SqliteDatabase.Open(folder.Path, FleetSchema.Current);
         store = new SqliteResultStore(database);
     }
 
@@ -102,10 +102,11 @@ public sealed class SqliteResultStoreTests : IDisposable
     public void LockedByAnother_IsSaid_AndNothingIsSaved()
     {
         store.Save(First, [Wear("T1")], 5);
+        var hasty = new SqliteResultStore(SqliteDatabase.Open(folder.Path, FleetSchema.Current, TimeSpan.FromMilliseconds(200)));
         using var other = database.Connect();
         using var transaction = other.BeginTransaction(deferred: false);
 
-        Assert.Throws<StoreUnavailableException>(() => store.Save(First, [], 5));
+        Assert.Throws<StoreUnavailableException>(() => hasty.Save(First, [], 5));
 
         Assert.Single(store.Read(First, "Wear"));
     }

@@ -17,7 +17,7 @@ public sealed class SqliteRunStoreTests : IDisposable
 
     public SqliteRunStoreTests()
     {
-        database = SqliteDatabase.Open(folder.Path, FleetSchema.Current, TimeSpan.FromMilliseconds(200));
+        database = SqliteDatabase.Open(folder.Path, FleetSchema.Current);
         store = new SqliteRunStore(database);
     }
 
@@ -183,10 +183,11 @@ public sealed class SqliteRunStoreTests : IDisposable
     public void LockedByAnother_IsSaid_AndReadingGoesOn()
     {
         store.Replace("T1", Start, [Bare(Start)], null);
+        var hasty = new SqliteRunStore(SqliteDatabase.Open(folder.Path, FleetSchema.Current, TimeSpan.FromMilliseconds(200)));
         using var other = database.Connect();
         using var transaction = other.BeginTransaction(deferred: false);
 
-        Assert.Throws<StoreUnavailableException>(() => store.Replace("T1", Start, [], null));
+        Assert.Throws<StoreUnavailableException>(() => hasty.Replace("T1", Start, [], null));
 
         Assert.Single(store.Read("T1"));
     }

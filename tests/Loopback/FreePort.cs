@@ -5,7 +5,7 @@ namespace Vanehour.Tests.Loopback;
 
 /// <summary>
 /// Ports on loopback for programs that must be told one. Between the choice and the program's start another may take the port: whoever starts a program
-/// tries again with another. A server inside the test asks for port 0, and a port at which nobody may answer is a <see cref="ReservedPort"/>.
+/// tries again with another. A server inside the test asks for port 0, and a port at which nobody may answer is a ReservedPort.
 /// </summary>
 internal static class FreePort
 {

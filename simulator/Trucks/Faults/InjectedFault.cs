@@ -88,8 +88,8 @@ internal sealed record InjectedFault(Cause Cause, DateTimeOffset Onset, TimeSpan
             Cause.VanesSticking => effects with { StickingShare = Math.Min(0.6, effects.StickingShare + (0.4 * s)) },
             Cause.DischargeCarboned => effects with
             {
-                DischargeDropKPa = effects.DischargeDropKPa + (45 * s),
-                FrictionFactor = effects.FrictionFactor * (1 + (0.5 * s)),
+                DischargeDropKPa = effects.DischargeDropKPa + (20 * s),
+                FrictionFactor = effects.FrictionFactor * (1 + (0.9 * s)),
             },
             Cause.Overspeed => effects with { SpeedFactor = effects.SpeedFactor * (1 + (0.28 * s)) },
             Cause.Underspeed => effects with { SpeedFactor = effects.SpeedFactor * (1 - (0.28 * s)) },

@@ -18,7 +18,7 @@ internal readonly record struct SlipLaw(double LimitFlowKept, double NominalAmbi
     public const double NewShare = 0.06;
 
     // Hot oil is thin and seals less; a high pressure ratio leaves less oil in the gaps. Both invented, small.
-    private const double PerKelvin = 0.002;
+    private const double PerKelvin = 0.001;
     private const double PerRatio = 0.05;
 
     private double Leverage => ReferenceVacuumKPa / (NominalAmbientKPa - ReferenceVacuumKPa);

@@ -104,6 +104,15 @@ internal sealed class TruckSimulation
     /// <summary>Takes every check, or null.</summary>
     public Action<TruthCheck>? Checked { get; set; }
 
+    /// <summary>Takes the seconds from 20 to 40 kPa of every whole check that got that far, or null.</summary>
+    public Action<double>? CheckTimed { get; set; }
+
+    /// <summary>Takes every run with what it left in the tank, m3, or null.</summary>
+    public Action<RunKind, double>? AfterRun { get; set; }
+
+    /// <summary>The deepest vacuum on the gauge so far, kPa.</summary>
+    public double DeepestKPa { get; private set; }
+
     public int PlannedRebuilds { get; private set; }
 
     public int Failures { get; private set; }
@@ -160,6 +169,7 @@ internal sealed class TruckSimulation
             executor.Rest(run.RestBeforeS, sampled: true);
             executor.Execute(run);
             Observe();
+            AfterRun?.Invoke(run.Kind, pump.LiquidM3);
             if (endsLives && lives[^1].FailsAtH is not null)
             {
                 Fail(date, services);
@@ -180,6 +190,7 @@ internal sealed class TruckSimulation
             Checked?.Invoke(check);
             if (check.Complete && executor.LastCheckS is { } seconds)
             {
+                CheckTimed?.Invoke(seconds);
                 checkSpeeds.Enqueue(plan.BookCheckS / Math.Max(1, seconds));
                 if (checkSpeeds.Count > ChecksKept)
                 {
@@ -190,6 +201,7 @@ internal sealed class TruckSimulation
 
         var model = plan.Build.Model;
         var peak = executor.Peak;
+        DeepestKPa = Math.Max(DeepestKPa, peak.VacuumKPa);
         var over = peak.VacuumKPa > model.MaxVacuum.Kilopascals || peak.HousingC > model.MaxTemperature.Celsius || peak.Speed * model.RatedSpeed.Rpm > model.MaxSpeed.Rpm;
         for (var i = 0; i < harmAt.Length; i++)
         {

@@ -23,6 +23,7 @@ public sealed class SimulatedFleet
     private readonly IMaintenancePolicy policy;
     private readonly Lazy<ImmutableArray<TruthPass>> passes;
     private readonly Lazy<ImmutableArray<ServiceRecord>> serviceRecords;
+    private readonly Lazy<FleetTruth> truth;
 
     private SimulatedFleet(SimulationOptions options, IMaintenancePolicy policy)
     {
@@ -38,6 +39,8 @@ public sealed class SimulatedFleet
         Trucks = [.. plans.Select(p => p.Truck)];
         PumpModels = [.. InventedPumpModels.Usual.Concat(plans.Select(p => p.Build)).Select(b => b.Model).Distinct().OrderBy(m => m.Model, StringComparer.Ordinal)];
         passes = new(() => [.. plans.AsParallel().AsOrdered().Select(p => TruthPass.Run(this, p))]);
+
+        truth = new(() => TruthPass.Of(this, passes.Value));
 
         // Records of one truck and instant stay in the order in which they were made: OrderBy is stable.
         serviceRecords = new(() => [.. plans
@@ -63,8 +66,8 @@ public sealed class SimulatedFleet
     /// <summary>What was done to the pumps, in order of instant. Cost of the first reading: one pass through the physics without sensors.</summary>
     public ImmutableArray<ServiceRecord> ServiceRecords => serviceRecords.Value;
 
-    /// <summary>What is true of the fleet, for scoring only. Cost: that of <see cref="ServiceRecords"/>, and of each life a pass with long steps up to two years past the end.</summary>
-    public FleetTruth Truth() => TruthPass.Of(this, passes.Value);
+    /// <summary>What is true of the fleet, for scoring only. Cost of the first call: that of <see cref="ServiceRecords"/>, and of each life a pass with long steps up to two years past the end.</summary>
+    public FleetTruth Truth() => truth.Value;
 
     /// <summary>
     /// Goes through the same fleet, days and accidents of wear under another policy. Rebuilds that the scenario fixes are left out, so that the policy alone decides. Cost: one

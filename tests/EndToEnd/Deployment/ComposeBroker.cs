@@ -107,6 +107,8 @@ internal sealed class ComposeBroker : IAsyncDisposable
             used += "user root\n";
         }
 
+        // Only so does it say when it runs.
+        used += "\nlog_type information\n";
         await File.WriteAllTextAsync(Path.Combine(folder, "mosquitto.conf"), used);
     }
 

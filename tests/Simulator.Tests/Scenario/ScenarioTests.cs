@@ -95,7 +95,10 @@ public class ScenarioTests
 
         var expected = Seconds(c => c.At > rebuilt.At) / Seconds(c => c.At < rebuilt.At);
         Assert.True(expected < 0.92);
-        Assert.Equal(expected, after[after.Count / 2] / before[before.Count / 2], 0.04);
+
+        // Samples come every few seconds: a median would jump by as much, a mean of the middle ones does not. Part-full tanks and cut checks fall outside the middle.
+        double Middle(List<double> seconds) => seconds.Skip(seconds.Count / 5).Take(3 * seconds.Count / 5).Average();
+        Assert.Equal(expected, Middle(after) / Middle(before), 0.04);
 
         // Its width before the rebuild belongs to the life that it ended.
         var lives = LifeHistory.Build(Fleet.Trucks.Single(t => t.Id == truck), Fleet.ServiceRecords);

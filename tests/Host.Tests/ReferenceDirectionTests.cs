@@ -1,4 +1,6 @@
 using System.Reflection;
+using System.Reflection.Metadata;
+using System.Reflection.PortableExecutable;
 
 namespace Vanehour.Host.Tests;
 
@@ -18,5 +20,21 @@ public class ReferenceDirectionTests
             .Select(a => a.Name!)
             .Where(n => n.StartsWith("Vanehour", StringComparison.Ordinal) || n == "vanehour");
         Assert.Empty(own.Except(allowed));
+    }
+
+    // What the simulator knows of its fleet may be written to a file by the command that simulates; nothing else here can even name it.
+    [Fact]
+    public void OnlyTheTruthFilesWriterIsKnownToTheExecutable()
+    {
+        using var stream = File.OpenRead(typeof(Cli).Assembly.Location);
+        using var executable = new PEReader(stream);
+        var metadata = executable.GetMetadataReader();
+        var used = metadata.TypeReferences
+            .Select(metadata.GetTypeReference)
+            .Where(t => metadata.GetString(t.Namespace) == "Vanehour.Simulator")
+            .Select(t => metadata.GetString(t.Name))
+            .ToList();
+        Assert.Contains("SimulatedFleet", used);
+        Assert.Equal(["TruthFile"], used.Where(n => n.Contains("Truth", StringComparison.Ordinal)));
     }
 }

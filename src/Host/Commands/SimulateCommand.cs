@@ -17,6 +17,14 @@ internal static class SimulateCommand
         var fleetOptions = new FleetOptions();
         var pace = new Option<PublishPace>("--pace") { Description = "Fast: as fast as the broker takes it. Real: in real time.", DefaultValueFactory = _ => PublishPace.Fast, HelpName = "Fast|Real" };
         var faults = new Option<FaultScenario>("--faults") { Description = "Default: the demo's faults. None: a healthy fleet.", DefaultValueFactory = _ => FaultScenario.Default, HelpName = "Default|None" };
+        var history = new Option<int>("--history-years") { Description = "Years of past lives in the register's service records, 0 to 30.", DefaultValueFactory = _ => 0, HelpName = "N" };
+        history.Validators.Add(result =>
+        {
+            if (result.GetResult(history) is { Errors: var errors } && !errors.Any() && result.GetValue(history) is < 0 or > 30)
+            {
+                result.AddError("--history-years: must lie between 0 and 30.");
+            }
+        });
         var truth = new Option<string?>("--truth") { Description = "Write what is really wrong to this file, outside the data folder.", HelpName = "FILE" };
         var register = new Option<string?>("--register") { Description = "Write the fleet's register as CSV files into this folder.", HelpName = "DIR" };
         var command = new Command(
@@ -29,6 +37,7 @@ internal static class SimulateCommand
         fleetOptions.AddTo(command);
         command.Options.Add(pace);
         command.Options.Add(faults);
+        command.Options.Add(history);
         command.Options.Add(truth);
         command.Options.Add(register);
         command.Validators.Add(result =>
@@ -40,7 +49,7 @@ internal static class SimulateCommand
         });
         command.SetAction(async (parsed, cancellationToken) =>
         {
-            var options = fleetOptions.Get(parsed, environment.Time) with { Faults = parsed.GetValue(faults) };
+            var options = fleetOptions.Get(parsed, environment.Time) with { Faults = parsed.GetValue(faults), HistoryYears = parsed.GetValue(history) };
             var fleet = SimulatedFleet.Create(options);
             if (parsed.GetValue(register) is { } folder)
             {

@@ -12,6 +12,9 @@ internal static class Fleets
     /// <summary>All twelve places of the pattern, one month.</summary>
     public static readonly Lazy<SimulatedFleet> Month = new(() => SimulatedFleet.Create(new SimulationOptions { Months = 1 }));
 
+    /// <summary>All twelve places of the pattern, one month, as dirty as it goes.</summary>
+    public static readonly Lazy<SimulatedFleet> DirtyMonth = new(() => SimulatedFleet.Create(new SimulationOptions { Months = 1, Dirt = 3 }));
+
     private static readonly ConcurrentDictionary<string, Lazy<Sample[]>> Demonstrated = new();
 
     /// <summary>The samples of a truck of the default demonstration, made once.</summary>

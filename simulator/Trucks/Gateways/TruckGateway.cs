@@ -8,7 +8,7 @@ namespace Vanehour.Simulator.Gateways;
 /// What stands between the sensors of one truck and its telemetry. It goes through the truck's days in order and keeps no more than today's state.
 /// </summary>
 /// <remarks>
-/// readings -> StuckSensor -> SingleErrors -> Reboots -> GatewayUnits -> GatewayClock -> Uplink (packs, gaps, duplicates) -> messages
+/// readings -> Reboots -> StuckSensor -> SingleErrors -> GatewayUnits -> GatewayClock -> Uplink (packs, gaps, duplicates) -> messages
 /// </remarks>
 internal sealed class TruckGateway
 {
@@ -48,11 +48,15 @@ internal sealed class TruckGateway
         var random = SeededRandom.For(options.Seed, plan.Index, RandomStream.Gateway, date.DayNumber);
         clock.BeginDay(date, random);
         units.BeginDay(date, random);
-        meter.Look(readings);
-        stuck.Apply(readings, random);
-        single.Apply(readings, random);
         reboots.Apply(readings, random);
-        units.Apply(readings);
+        if (readings.Count > 0)
+        {
+            meter.Look(readings);
+            stuck.Apply(readings, random);
+            single.Apply(readings, random);
+            units.Apply(readings);
+        }
+
         for (var i = 0; clock.OffsetS != 0 && i < readings.Count; i++)
         {
             readings[i] = readings[i] with { UnixS = readings[i].UnixS + clock.OffsetS };

@@ -28,6 +28,9 @@ internal sealed class Uplink
         coverage = new Coverage(options.Dirt);
     }
 
+    /// <summary>How many messages it holds.</summary>
+    public int Waiting => waiting.Count;
+
     /// <summary>Begins a day with one or more readings.</summary>
     public void BeginDay(in GatewayDay day)
     {

@@ -46,7 +46,7 @@ public class DirtTests
         var duplicates = 0;
         var last = long.MinValue;
         var seen = new Dictionary<(string Truck, long FirstUnixMs), SimulatedMessage>();
-        foreach (var message in Fleets.DirtyMonth.Value.Messages())
+        foreach (var message in Fleets.DirtyMonthMessages.Value)
         {
             Assert.True(message.SentUnixMs >= last);
             last = message.SentUnixMs;
@@ -70,7 +70,7 @@ public class DirtTests
     [Fact]
     public void NoCoverage_HoldsMessagesUpUntilOneBurst()
     {
-        var messages = Fleets.DirtyMonth.Value.Messages().ToLookup(m => m.Truck);
+        var messages = Fleets.DirtyMonthMessages.Value.ToLookup(m => m.Truck);
         var gaps = DirtyMonthEvents.Value.Where(e => e.Kind == GatewayEventKind.NoCoverage).ToList();
         Assert.NotEmpty(gaps);
         foreach (var gap in gaps)
@@ -149,7 +149,7 @@ public class DirtTests
     {
         var wrong = DirtyMonthEvents.Value.Where(e => e.Kind == GatewayEventKind.ClockWrong).ToList();
         Assert.NotEmpty(wrong);
-        foreach (var message in Fleets.DirtyMonth.Value.Messages())
+        foreach (var message in Fleets.DirtyMonthMessages.Value)
         {
             if (message.SentUnixMs < message.LastUnixMs)
             {
@@ -158,7 +158,7 @@ public class DirtTests
             }
         }
 
-        Assert.Contains(Fleets.DirtyMonth.Value.Messages(), m => m.SentUnixMs < m.LastUnixMs);
+        Assert.Contains(Fleets.DirtyMonthMessages.Value, m => m.SentUnixMs < m.LastUnixMs);
     }
 
     [Property(MaxTest = 4)]

@@ -53,7 +53,7 @@ public class RealDecoderTests
         var rejects = new RejectSheet();
         var decoded = new Dictionary<string, SortedDictionary<long, Sample>>(StringComparer.Ordinal);
         var samples = new List<Sample>();
-        foreach (var message in fleet.Messages())
+        foreach (var message in Fleets.DirtyMonthMessages.Value)
         {
             samples.Clear();
             rejects.Open(message.Topic, message.SentUnixMs, message.Payload);

@@ -12,6 +12,12 @@ internal static class Fleets
     /// <summary>All twelve places of the pattern, one month.</summary>
     public static readonly Lazy<SimulatedFleet> Month = new(() => SimulatedFleet.Create(new SimulationOptions { Months = 1 }));
 
+    /// <summary>All twelve places of the pattern, one month, as dirty as it goes.</summary>
+    public static readonly Lazy<SimulatedFleet> DirtyMonth = new(() => SimulatedFleet.Create(new SimulationOptions { Months = 1, Dirt = 3 }));
+
+    /// <summary>The messages of <see cref="DirtyMonth"/>, made once.</summary>
+    public static readonly Lazy<SimulatedMessage[]> DirtyMonthMessages = new(() => [.. DirtyMonth.Value.Messages()]);
+
     private static readonly ConcurrentDictionary<string, Lazy<Sample[]>> Demonstrated = new();
 
     /// <summary>The samples of a truck of the default demonstration, made once.</summary>

@@ -7,13 +7,17 @@ public static class MqttPublisher
 {
     private const int ProgressEvery = 200;
 
+    // How long a start that is cut short waits for acknowledgements still to come before it writes down how far it came.
+    private static readonly TimeSpan LastAcknowledgements = TimeSpan.FromSeconds(10);
+
     /// <summary>Publishes every message of the fleet and waits for every acknowledgement.</summary>
     /// <param name="fleet">The fleet.</param>
     /// <param name="options">Where and how.</param>
     /// <param name="progress">Told every 200 messages and at the end; null for nobody.</param>
     /// <param name="time">The clock that paces <see cref="PublishPace.Real"/>.</param>
     /// <param name="cancellationToken">Stops at the next message.</param>
-    /// <exception cref="PublishFailedException">The broker could not be reached, refused, or was lost.</exception>
+    /// <exception cref="PublishFailedException">The broker could not be reached, refused, was lost, or the resume file belongs to another fleet.</exception>
+    /// <exception cref="IOException">The resume file cannot be read or written.</exception>
     /// <exception cref="ArgumentException">An option is outside its range.</exception>
     public static async Task<PublishResult> PublishAsync(
         SimulatedFleet fleet, PublishOptions options, IProgress<PublishProgress>? progress, TimeProvider time, CancellationToken cancellationToken)
@@ -23,6 +27,7 @@ public static class MqttPublisher
         ArgumentNullException.ThrowIfNull(time);
         options.Validate();
 
+        var resume = options.ResumeFile is { } file ? ResumeFile.Open(file, fleet) : null;
         var connections = new List<PublishConnection>(options.Connections);
         try
         {
@@ -32,14 +37,13 @@ public static class MqttPublisher
                 connections.Add(await PublishConnection.OpenAsync(options, id, cancellationToken).ConfigureAwait(false));
             }
 
-            var result = await SendAllAsync(fleet, options, connections, progress, time, cancellationToken).ConfigureAwait(false);
+            var result = await SendAndKeepAsync(fleet, options, resume, connections, progress, time, cancellationToken).ConfigureAwait(false);
             foreach (var connection in connections)
             {
-                await connection.DrainAsync(cancellationToken).ConfigureAwait(false);
                 await connection.CloseAsync(cancellationToken).ConfigureAwait(false);
             }
 
-            progress?.Report(new PublishProgress(result.Messages, result.Samples, fleet.End, 1));
+            progress?.Report(new PublishProgress(result.PublishedBefore + result.Messages, result.Samples, fleet.End, 1));
             return result;
         }
         finally
@@ -51,9 +55,73 @@ public static class MqttPublisher
         }
     }
 
+    private static async Task<PublishResult> SendAndKeepAsync(
+        SimulatedFleet fleet,
+        PublishOptions options,
+        ResumeFile? resume,
+        List<PublishConnection> connections,
+        IProgress<PublishProgress>? progress,
+        TimeProvider time,
+        CancellationToken cancellationToken)
+    {
+        if (resume is null)
+        {
+            return await SendAllAsync(fleet, options, null, connections, progress, time, cancellationToken).ConfigureAwait(false);
+        }
+
+        // A file that cannot be written stops the sending, rather than let it run on without a way back.
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(cancellationToken);
+        var keeping = KeepAsync();
+        try
+        {
+            return await SendAllAsync(fleet, options, resume, connections, progress, time, stop.Token).ConfigureAwait(false);
+        }
+        finally
+        {
+            await stop.CancelAsync().ConfigureAwait(false);
+            await keeping.ConfigureAwait(false);
+            await AwaitLastAsync(connections, time).ConfigureAwait(false);
+            resume.Save();
+        }
+
+        async Task KeepAsync()
+        {
+            try
+            {
+                await resume.KeepAsync(time, stop.Token).ConfigureAwait(false);
+            }
+            catch (OperationCanceledException)
+            {
+                // The sending has ended.
+            }
+            catch
+            {
+                await stop.CancelAsync().ConfigureAwait(false);
+                throw;
+            }
+        }
+    }
+
+    private static async Task AwaitLastAsync(List<PublishConnection> connections, TimeProvider time)
+    {
+        using var limit = new CancellationTokenSource(LastAcknowledgements, time);
+        foreach (var connection in connections)
+        {
+            try
+            {
+                await connection.DrainAsync(limit.Token).ConfigureAwait(false);
+            }
+            catch (Exception e) when (e is PublishFailedException or OperationCanceledException)
+            {
+                // What ended the sending is thrown already; only what was acknowledged counts here.
+            }
+        }
+    }
+
     private static async Task<PublishResult> SendAllAsync(
         SimulatedFleet fleet,
         PublishOptions options,
+        ResumeFile? resume,
         List<PublishConnection> connections,
         IProgress<PublishProgress>? progress,
         TimeProvider time,
@@ -67,33 +135,47 @@ public static class MqttPublisher
 
         var startedAt = time.GetTimestamp();
         long? firstUnixMs = null;
+        long number = 0;
         long messages = 0;
         long samples = 0;
         long bytes = 0;
         foreach (var message in fleet.Messages())
         {
             cancellationToken.ThrowIfCancellationRequested();
-            firstUnixMs ??= message.LastUnixMs;
+            var current = number++;
+            if (current < (resume?.Done ?? 0))
+            {
+                continue;
+            }
+
+            firstUnixMs ??= message.SentUnixMs;
             if (options.Pace == PublishPace.Real)
             {
-                var wait = TimeSpan.FromMilliseconds(message.LastUnixMs - firstUnixMs.Value) - time.GetElapsedTime(startedAt);
+                var wait = TimeSpan.FromMilliseconds(message.SentUnixMs - firstUnixMs.Value) - time.GetElapsedTime(startedAt);
                 if (wait > TimeSpan.Zero)
                 {
                     await Task.Delay(wait, time, cancellationToken).ConfigureAwait(false);
                 }
             }
 
-            await connections[placeOf[message.Truck]].SendAsync(message, cancellationToken).ConfigureAwait(false);
+            Action? acknowledged = resume is null ? null : () => resume.Acknowledge(current);
+            await connections[placeOf[message.Truck]].SendAsync(message, acknowledged, cancellationToken).ConfigureAwait(false);
             messages++;
             samples += message.Samples;
             bytes += message.Payload.Length;
             if (messages % ProgressEvery == 0)
             {
-                var share = (message.LastAt - fleet.Start) / (fleet.End - fleet.Start);
-                progress?.Report(new PublishProgress(messages, samples, message.LastAt, share));
+                // A late upload may go out after the end.
+                var share = Math.Min(1, (message.SentAt - fleet.Start) / (fleet.End - fleet.Start));
+                progress?.Report(new PublishProgress(number, samples, message.SentAt, share));
             }
         }
 
-        return new PublishResult(messages, samples, bytes);
+        foreach (var connection in connections)
+        {
+            await connection.DrainAsync(cancellationToken).ConfigureAwait(false);
+        }
+
+        return new PublishResult(messages, samples, bytes) { PublishedBefore = number - messages };
     }
 }

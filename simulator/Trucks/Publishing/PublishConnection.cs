@@ -83,8 +83,11 @@ internal sealed class PublishConnection : IAsyncDisposable
     private string Address => FormattableString.Invariant($"{options.Host}:{options.Port}");
 
     /// <summary>Waits until fewer than the allowed number of messages are unacknowledged, then sends this one without waiting for its acknowledgement.</summary>
+    /// <param name="message">The message.</param>
+    /// <param name="acknowledged">Called when it is acknowledged, on any thread; null for nobody.</param>
+    /// <param name="cancellationToken">Gives up the waiting.</param>
     /// <exception cref="PublishFailedException">This or an earlier message failed.</exception>
-    public async Task SendAsync(SimulatedMessage message, CancellationToken cancellationToken)
+    public async Task SendAsync(SimulatedMessage message, Action? acknowledged, CancellationToken cancellationToken)
     {
         await permits.WaitAsync(cancellationToken).ConfigureAwait(false);
         if (failure is not null)
@@ -101,7 +104,7 @@ internal sealed class PublishConnection : IAsyncDisposable
             .Build();
 
         // The client queues its sends first come first served, so starting them one after another keeps the order.
-        _ = CompleteAsync(outgoing);
+        _ = CompleteAsync(outgoing, acknowledged);
     }
 
     /// <summary>Waits until every message is acknowledged.</summary>
@@ -131,7 +134,7 @@ internal sealed class PublishConnection : IAsyncDisposable
         return ValueTask.CompletedTask;
     }
 
-    private async Task CompleteAsync(MqttApplicationMessage outgoing)
+    private async Task CompleteAsync(MqttApplicationMessage outgoing, Action? acknowledged)
     {
         try
         {
@@ -141,6 +144,10 @@ internal sealed class PublishConnection : IAsyncDisposable
             {
                 failure ??= new PublishFailedException(
                     PublishFailure.MessageRefused, $"The broker at {Address} refused a message: {result.ReasonCode}.");
+            }
+            else
+            {
+                acknowledged?.Invoke();
             }
         }
         catch (Exception e)

@@ -14,4 +14,7 @@ public enum PublishFailure
 
     /// <summary>The connection broke off.</summary>
     ConnectionLost,
+
+    /// <summary>The resume file belongs to another fleet or cannot be understood.</summary>
+    ResumeRefused,
 }

@@ -28,6 +28,9 @@ public sealed record PublishOptions
     /// <summary>The client id; connections after the first add -2, -3 and so on.</summary>
     public string ClientId { get; init; } = "vanehour-simulator";
 
+    /// <summary>A file that keeps how far publishing has come, so that a later start with the same fleet goes on from there; null to begin at the beginning and keep nothing.</summary>
+    public string? ResumeFile { get; init; }
+
     /// <summary>Checks every value.</summary>
     /// <exception cref="ArgumentException">One is missing or outside its range.</exception>
     public void Validate()

@@ -6,6 +6,6 @@ public enum PublishPace
     /// <summary>As fast as the broker takes it.</summary>
     Fast,
 
-    /// <summary>Each message as long after the first as their last instants lie apart.</summary>
+    /// <summary>Each message as long after the first as their instants of sending lie apart.</summary>
     Real,
 }

@@ -4,4 +4,8 @@ namespace Vanehour.Simulator;
 /// <param name="Messages">Number of messages.</param>
 /// <param name="Samples">Number of instants in them.</param>
 /// <param name="PayloadBytes">Bytes of payload.</param>
-public sealed record PublishResult(long Messages, long Samples, long PayloadBytes);
+public sealed record PublishResult(long Messages, long Samples, long PayloadBytes)
+{
+    /// <summary>How many messages earlier starts had published, which this one left out.</summary>
+    public long PublishedBefore { get; init; }
+}

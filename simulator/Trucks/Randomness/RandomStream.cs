@@ -13,4 +13,7 @@ internal enum RandomStream
     Calendar = 8,
     Crew = 9,
     History = 10,
+    Gateway = 11,
+    Uplink = 12,
+    Meter = 13,
 }

@@ -4,6 +4,7 @@ using Vanehour.Fleet;
 using Vanehour.Fleet.Units;
 using Vanehour.Simulator.Duty;
 using Vanehour.Simulator.Faults;
+using Vanehour.Simulator.Gateways;
 using Vanehour.Simulator.Physics;
 using Vanehour.Simulator.Randomness;
 using Vanehour.Simulator.Sensors;
@@ -62,7 +63,7 @@ internal static class FleetPlan
         var current = (FittedAt: slot.Yard.At(fitted, 0), MeterH: meterAtFittingH);
         var past = PastLives.Before(current.FittedAt, meterAtFittingH, id, slot, crew, traits.SpeedFactor, options, index);
 
-        return new TruckPlan
+        var plan = new TruckPlan
         {
             Index = index,
             Role = role,
@@ -98,6 +99,21 @@ internal static class FleetPlan
                 Drive = (DriveKind)(index % 3),
                 Deodoriser = index % 4 == 0,
             },
+        };
+        return options.Dirt > 0 && slotNumber == MeterNearEndPlace ? WithMeterNearEnd(plan, crew.HoursPerWeek * days / 7) : plan;
+    }
+
+    // With dirt, the trucks of this place (healthy, so that nothing else is odd) come with a meter that rolls over half way through the time simulated.
+    private const int MeterNearEndPlace = 8;
+
+    private static TruckPlan WithMeterNearEnd(TruckPlan plan, double wholeH)
+    {
+        var moreH = Math.Round(GatewayRates.MeterTurnsAtH - (0.5 * wholeH) - plan.MeterAtStartH, 1);
+        return plan.Truck.MeterAtFittingH + moreH < 0 ? plan : plan with
+        {
+            CurrentMeterAtFittingH = plan.CurrentMeterAtFittingH + moreH,
+            PastRecords = [.. plan.PastRecords.Select(r => r with { MeterH = r.MeterH + moreH })],
+            Truck = plan.Truck with { MeterAtFittingH = plan.Truck.MeterAtFittingH + moreH },
         };
     }
 

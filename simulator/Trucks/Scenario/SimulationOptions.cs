@@ -42,6 +42,11 @@ public sealed record SimulationOptions
     /// <summary>Chance that a crew cuts its start-up check short, 0 to 1.</summary>
     public double CutShortChance { get; init; } = 0.03;
 
+    /// <summary>
+    /// How dirty the telemetry is, 0 to 3: 0 is clean, 1 is meant to be as real feeds are, more is rates that many times as high. The rates are invented.
+    /// </summary>
+    public double Dirt { get; init; }
+
     /// <summary>Checks every value.</summary>
     /// <exception cref="ArgumentOutOfRangeException">One is outside its range.</exception>
     public void Validate()
@@ -58,6 +63,11 @@ public sealed record SimulationOptions
         Check(HistoryYears, 0, 30, nameof(HistoryYears));
         CheckChance(PartFullChance, nameof(PartFullChance));
         CheckChance(CutShortChance, nameof(CutShortChance));
+        if (Dirt is not (>= 0 and <= 3))
+        {
+            throw new ArgumentOutOfRangeException(nameof(Dirt), Dirt, "Must lie between 0 and 3.");
+        }
+
         if (!Enum.IsDefined(Faults))
         {
             throw new ArgumentOutOfRangeException(nameof(Faults), Faults, "Must be None or Default.");

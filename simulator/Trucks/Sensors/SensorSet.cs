@@ -24,6 +24,9 @@ internal sealed class SensorSet
     /// <summary>The sensor of a signal, or null.</summary>
     public Sensor? this[Signal signal] => sensors[(int)signal];
 
+    /// <summary>The same set with one sensor in the place of that of its signal.</summary>
+    public SensorSet With(Sensor sensor) => new([.. sensors.OfType<Sensor>().Where(s => s.Signal != sensor.Signal), sensor]);
+
     /// <summary>Fits out truck number <paramref name="index"/>: units and missing signals follow a fixed pattern, gain and zero its random stream.</summary>
     /// <param name="index">0 for the first truck.</param>
     /// <param name="slot">Its place in the pattern of twelve, 0..11.</param>

@@ -1,6 +1,7 @@
 using Vanehour.Fleet;
 using Vanehour.Simulator.Duty;
 using Vanehour.Simulator.Faults;
+using Vanehour.Simulator.Gateways;
 using Vanehour.Simulator.Physics;
 using Vanehour.Simulator.Randomness;
 using Vanehour.Simulator.Scenario;
@@ -66,7 +67,9 @@ internal sealed class RunExecutor
     public long NowS { get; private set; }
 
     /// <summary>What the hour meter shows, h.</summary>
-    public double MeterH => plan.MeterAtStartH + (machine.EngagedS / 3600) - meterLostH;
+    public double MeterH => options.Dirt > 0 ? CountedH - (GatewayRates.MeterTurnsAtH * Math.Floor(CountedH / GatewayRates.MeterTurnsAtH)) : CountedH;
+
+    private double CountedH => plan.MeterAtStartH + (machine.EngagedS / 3600) - meterLostH;
 
     /// <summary>The last check carried out, or null; for the truth only.</summary>
     public TruthCheck? LastCheck { get; private set; }
@@ -85,6 +88,10 @@ internal sealed class RunExecutor
         meterResetAtS = meterResetAtS,
         effects = effects,
     };
+
+    /// <summary>Fits another hour meter.</summary>
+    /// <param name="readingH">What the new one shows, h.</param>
+    public void ReplaceMeter(double readingH) => meterLostH += CountedH - readingH;
 
     /// <summary>Begins a day: where readings go (null: nowhere, and no sensor noise is drawn) and the day's random streams.</summary>
     public void BeginDay(long nowS, List<Reading>? readings, SeededRandom physicsStream, SeededRandom sensorStream)
@@ -338,7 +345,7 @@ internal sealed class RunExecutor
         if (effects.MeterResetAtS > meterResetAtS)
         {
             meterResetAtS = effects.MeterResetAtS;
-            meterLostH += MeterH;
+            meterLostH += CountedH;
         }
     }
 

@@ -2,6 +2,7 @@ using System.Collections.Frozen;
 using System.Collections.Immutable;
 using Vanehour.Fleet;
 using Vanehour.Simulator.Duty;
+using Vanehour.Simulator.Gateways;
 using Vanehour.Simulator.Physics;
 using Vanehour.Simulator.Publishing;
 using Vanehour.Simulator.Scenario;
@@ -95,7 +96,10 @@ public sealed class SimulatedFleet
         return new SimulatedFleet(options, policy ?? InspectionPolicy.Instance);
     }
 
-    /// <summary>The samples of a truck in order of time, in canonical units, as a decoder of its messages would see them.</summary>
+    /// <summary>
+    /// The samples of a truck in order of time, in canonical units, as a decoder of its messages would see them. With dirt they carry what the gateway did to the values and the
+    /// clock; late, twice or out of order are only messages.
+    /// </summary>
     /// <param name="truck">The truck's id.</param>
     /// <exception cref="ArgumentException">There is no such truck.</exception>
     public IEnumerable<Sample> Samples(string truck)
@@ -109,18 +113,18 @@ public sealed class SimulatedFleet
         {
             foreach (var day in Days(p))
             {
-                foreach (var reading in day)
+                foreach (var reading in day.Readings)
                 {
-                    yield return new Sample(p.Truck.Id, reading.UnixS * 1000, p.Sensors.ToCanonical(reading.Values));
+                    yield return new Sample(p.Truck.Id, reading.UnixS * 1000, day.Sensors.ToCanonical(reading.Values));
                 }
             }
         }
     }
 
-    /// <summary>The fleet's messages in order of their last instant (ties by truck); of one truck always in order of time.</summary>
+    /// <summary>The fleet's messages in order of sending (ties by truck); without dirt that is the order of their last instants, and of one truck always the order of time.</summary>
     public IEnumerable<SimulatedMessage> Messages()
     {
-        var queue = new PriorityQueue<IEnumerator<SimulatedMessage>, (long LastUnixMs, int Truck)>();
+        var queue = new PriorityQueue<IEnumerator<SimulatedMessage>, (long SentUnixMs, int Truck)>();
         try
         {
             foreach (var plan in plans)
@@ -146,7 +150,7 @@ public sealed class SimulatedFleet
         {
             if (source.MoveNext())
             {
-                queue.Enqueue(source, (source.Current.LastUnixMs, truck));
+                queue.Enqueue(source, (source.Current.SentUnixMs, truck));
             }
             else
             {
@@ -174,37 +178,81 @@ public sealed class SimulatedFleet
 
     internal TruckSimulation Simulate(TruckPlan plan) => Simulate(plan, policy);
 
+    /// <summary>What was injected into a truck's telemetry, in order of beginning; none without dirt. Cost: one pass through its messages.</summary>
+    internal ImmutableArray<GatewayEvent> GatewayEvents(TruckPlan plan)
+    {
+        var events = new List<GatewayEvent>();
+        if (Options.Dirt > 0)
+        {
+            foreach (var _ in TruckMessages(plan, events.Add))
+            {
+            }
+        }
 
-    /// <summary>A truck's readings day by day. The list is the same object every time: use it before the next day.</summary>
-    private IEnumerable<List<Reading>> Days(TruckPlan plan)
+        return [.. events.OrderBy(e => e.From).ThenBy(e => e.Kind).ThenBy(e => e.To)];
+    }
+
+    /// <summary>What a truck's gateway gathers day by day. The list is the same object every time: use it before the next day.</summary>
+    private IEnumerable<GatewayDay> Days(TruckPlan plan, EventLog? log = null)
     {
         var simulation = Simulate(plan);
+        var gateway = GatewayOf(plan, simulation, log);
         var readings = new List<Reading>(2048);
         for (var date = Options.From; date <= LastDay; date = date.AddDays(1))
         {
             readings.Clear();
             simulation.RunDay(date, readings, null);
+            var day = Gathered(plan, gateway, date, readings);
             if (readings.Count > 0)
             {
-                yield return readings;
+                yield return day;
             }
         }
     }
 
-    private IEnumerable<SimulatedMessage> TruckMessages(TruckPlan plan)
+    private TruckGateway? GatewayOf(TruckPlan plan, TruckSimulation simulation, EventLog? log)
     {
-        using var encoder = new SenMLEncoder(plan.Truck.Id, plan.Sensors);
-        foreach (var day in Days(plan))
+        if (Options.Dirt <= 0)
         {
-            for (var from = 0; from < day.Count;)
+            return null;
+        }
+
+        var gateway = new TruckGateway(plan, Options, log ?? new EventLog(plan.Truck.Id, null));
+        simulation.MeterReplaced = gateway.MeterReplaced;
+        return gateway;
+    }
+
+    private static GatewayDay Gathered(TruckPlan plan, TruckGateway? gateway, DateOnly date, List<Reading> readings) =>
+        gateway is null || readings.Count == 0 ? new GatewayDay(date, readings, plan.Sensors, 0) : gateway.Pass(date, readings);
+
+    private IEnumerable<SimulatedMessage> TruckMessages(TruckPlan plan, Action<GatewayEvent>? happened = null)
+    {
+        var log = new EventLog(plan.Truck.Id, happened);
+        var uplink = Options.Dirt > 0 ? new Uplink(plan, Options, log) : null;
+        using var packer = new MessagePacker(plan.Truck.Id, Options.PackInstants);
+        foreach (var day in Days(plan, log))
+        {
+            uplink?.BeginDay(day);
+            foreach (var message in packer.Pack(day))
             {
-                // What would be a small last pack joins the one before it.
-                var count = day.Count - from < 2 * Options.PackInstants ? day.Count - from : Options.PackInstants;
-                var payload = encoder.Encode(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(day).Slice(from, count));
-                yield return new SimulatedMessage(
-                    plan.Truck.Id, encoder.Topic, payload, day[from].UnixS * 1000, day[from + count - 1].UnixS * 1000, count);
-                from += count;
+                if (uplink is null)
+                {
+                    yield return message;
+                    continue;
+                }
+
+                foreach (var sent in uplink.TakeBefore(message.SentUnixMs))
+                {
+                    yield return sent;
+                }
+
+                uplink.Add(message);
             }
+        }
+
+        foreach (var sent in uplink?.TakeBefore(long.MaxValue) ?? [])
+        {
+            yield return sent;
         }
     }
 
@@ -214,6 +262,7 @@ public sealed class SimulatedFleet
     private PolicyOutcomeOfTruck RunUnder(IMaintenancePolicy decides, TruckPlan plan)
     {
         var simulation = Simulate(plan, decides);
+        var gateway = GatewayOf(plan, simulation, null);
         var readings = decides.WantsSamples ? new List<Reading>(2048) : null;
         var samples = new List<Sample>();
         for (var date = Options.From; date <= LastDay; date = date.AddDays(1))
@@ -222,8 +271,9 @@ public sealed class SimulatedFleet
             simulation.RunDay(date, readings, null);
             if (readings is { Count: > 0 })
             {
+                var day = Gathered(plan, gateway, date, readings);
                 samples.Clear();
-                samples.AddRange(readings.Select(r => new Sample(plan.Truck.Id, r.UnixS * 1000, plan.Sensors.ToCanonical(r.Values))));
+                samples.AddRange(readings.Select(r => new Sample(plan.Truck.Id, r.UnixS * 1000, day.Sensors.ToCanonical(r.Values))));
                 decides.See(plan.Truck.Id, samples);
             }
         }

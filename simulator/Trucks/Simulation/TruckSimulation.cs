@@ -1,6 +1,7 @@
 using Vanehour.Fleet;
 using Vanehour.Simulator.Duty;
 using Vanehour.Simulator.Faults;
+using Vanehour.Simulator.Gateways;
 using Vanehour.Simulator.Physics;
 using Vanehour.Simulator.Randomness;
 using Vanehour.Simulator.Scenario;
@@ -16,6 +17,7 @@ internal sealed class TruckSimulation
     private const int MeasureSecondOfDay = 10 * 3600;
     private const int RebuildSecondOfDay = 15 * 3600;
     private const int ReliefSecondOfDay = 16 * 3600;
+    private const int MeterSecondOfDay = 17 * 3600;
 
     // The shop looks through the inspection port at the first Sunday of every month; a caliper on several vanes, averaged. Invented standard error.
     private const double CaliperMm = 0.12;
@@ -112,6 +114,9 @@ internal sealed class TruckSimulation
 
     /// <summary>The deepest vacuum on the gauge so far, kPa.</summary>
     public double DeepestKPa { get; private set; }
+
+    /// <summary>Takes the instants at which the meter was replaced, or null.</summary>
+    public Action<DateTimeOffset>? MeterReplaced { get; set; }
 
     public int PlannedRebuilds { get; private set; }
 
@@ -279,6 +284,26 @@ internal sealed class TruckSimulation
         {
             Rebuild(date, services);
         }
+
+        if (options.Dirt > 0)
+        {
+            ReplaceMeter(date, services);
+        }
+    }
+
+    private void ReplaceMeter(DateOnly date, List<ServiceRecord>? services)
+    {
+        var random = Stream(RandomStream.Meter, date);
+        if (!random.Chance(GatewayRates.MeterReplaced * options.Dirt))
+        {
+            return;
+        }
+
+        // The record names what the old meter showed last and what the new one, new or from another truck, shows first.
+        var newH = Math.Round(random.Chance(0.5) ? random.Uniform(0, 1) : random.Uniform(100, 4000), 1);
+        Record(services, date, MeterSecondOfDay, ServiceKind.MeterReplaced, newH, "h");
+        executor.ReplaceMeter(newH);
+        MeterReplaced?.Invoke(plan.Yard.At(date, MeterSecondOfDay));
     }
 
     private void Repair(InjectedFault fault, DateOnly date, List<ServiceRecord>? services)
@@ -361,7 +386,7 @@ internal sealed class TruckSimulation
     {
         // Some are written up days later under that day's date; what ends or starts a life never is.
         var random = SeededRandom.For(options.Seed, plan.Index, RandomStream.Service, -records - 1);
-        var late = kind is not (ServiceKind.Rebuild or ServiceKind.Failure or ServiceKind.Removed or ServiceKind.Fitted) && random.Chance(plan.Crew.LateRecordChance);
+        var late = kind is not (ServiceKind.Rebuild or ServiceKind.Failure or ServiceKind.Removed or ServiceKind.Fitted or ServiceKind.MeterReplaced) && random.Chance(plan.Crew.LateRecordChance);
         AddRecord(services, plan.Yard.At(late ? date.AddDays(random.Whole(1, 6)) : date, secondOfDay), kind, value, unit, note);
     }
 

@@ -6,4 +6,8 @@ namespace Vanehour.Simulator;
 /// <param name="Faults">Faults, in order of truck and onset.</param>
 /// <param name="Lives">Lives, in order of truck and fitting.</param>
 /// <param name="Checks">Start-up checks that the crews made, in order of truck and time.</param>
-public sealed record FleetTruth(ImmutableArray<TruthFault> Faults, ImmutableArray<TruthLife> Lives, ImmutableArray<TruthCheck> Checks);
+public sealed record FleetTruth(ImmutableArray<TruthFault> Faults, ImmutableArray<TruthLife> Lives, ImmutableArray<TruthCheck> Checks)
+{
+    /// <summary>What was injected into the telemetry, in order of truck and beginning; empty without dirt.</summary>
+    public ImmutableArray<GatewayEvent> Gateway { get; init; } = [];
+}

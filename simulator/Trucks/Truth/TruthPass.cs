@@ -54,7 +54,10 @@ internal sealed class TruthPass
     {
         var trucks = passes.AsParallel().AsOrdered().Select(p => p.Truth()).ToList();
         return new FleetTruth(
-            [.. trucks.SelectMany(t => t.Faults)], [.. trucks.SelectMany(t => t.Lives)], [.. passes.SelectMany(p => p.Checks)]);
+            [.. trucks.SelectMany(t => t.Faults)], [.. trucks.SelectMany(t => t.Lives)], [.. passes.SelectMany(p => p.Checks)])
+        {
+            Gateway = [.. passes.AsParallel().AsOrdered().SelectMany(p => fleet.GatewayEvents(p.plan))],
+        };
     }
 
     private void Keep(TruckSimulation s)

@@ -27,6 +27,13 @@ internal static class SimulateCommand
         });
         var truth = new Option<string?>("--truth") { Description = "Write what is really wrong to this file, outside the data folder.", HelpName = "FILE" };
         var register = new Option<string?>("--register") { Description = "Write the fleet's register as CSV files into this folder.", HelpName = "DIR" };
+        var dirt = new Option<double>("--dirt")
+        {
+            Description = "How dirty the telemetry is, 0 to 3: 0 is clean, 1 as real feeds are (gaps, late bursts, duplicates, spikes, wrong clocks).",
+            DefaultValueFactory = _ => 0,
+            HelpName = "X",
+        };
+        var resume = new Option<string?>("--resume") { Description = "Keep in this file how far publishing has come, and go on from there.", HelpName = "FILE" };
         var command = new Command(
             "simulate",
             "Publish a simulated fleet over MQTT, and write its register.\n\nExample: vanehour simulate --broker mqtt://localhost --trucks 3 --months 1 --register simulated");
@@ -38,18 +45,35 @@ internal static class SimulateCommand
         command.Options.Add(pace);
         command.Options.Add(faults);
         command.Options.Add(history);
+        command.Options.Add(dirt);
         command.Options.Add(truth);
         command.Options.Add(register);
+        command.Options.Add(resume);
         command.Validators.Add(result =>
         {
             if (result.GetResult(broker) is null && result.GetResult(truth) is null && result.GetResult(register) is null)
             {
                 result.AddError("Nothing to do: give --broker, --register or --truth.");
             }
+
+            if (result.GetResult(resume) is not null && result.GetResult(broker) is null)
+            {
+                result.AddError("--resume goes with --broker: it keeps how far publishing has come.");
+            }
+
+            if (result.GetResult(dirt) is { Implicit: false, Errors: var wrong } given && !wrong.Any() && given.GetValueOrDefault<double>() is not (>= 0 and <= 3))
+            {
+                result.AddError("--dirt: Must lie between 0 and 3.");
+            }
         });
         command.SetAction(async (parsed, cancellationToken) =>
         {
-            var options = fleetOptions.Get(parsed, environment.Time) with { Faults = parsed.GetValue(faults), HistoryYears = parsed.GetValue(history) };
+            var options = fleetOptions.Get(parsed, environment.Time) with
+            {
+                Faults = parsed.GetValue(faults),
+                HistoryYears = parsed.GetValue(history),
+                Dirt = parsed.GetValue(dirt),
+            };
             var fleet = SimulatedFleet.Create(options);
             if (parsed.GetValue(register) is { } folder)
             {
@@ -78,10 +102,16 @@ internal static class SimulateCommand
                 User = parsed.GetValue(user),
                 Password = parsed.GetValue(passwordFile) is { } file ? File.ReadLines(file).FirstOrDefault() : null,
                 Pace = parsed.GetValue(pace),
+                ResumeFile = parsed.GetValue(resume),
             };
             var progress = new ConsoleProgress(environment.Error, environment.Time, environment.ErrorIsTerminal);
             var result = await progress.StepAsync("Publishing", share => MqttPublisher.PublishAsync(
                 fleet, publish, new ShareOf<PublishProgress>(share, p => p.Share), environment.Time, cancellationToken));
+            if (result.PublishedBefore > 0)
+            {
+                environment.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Went on after {result.PublishedBefore:N0} messages that were published before."));
+            }
+
             environment.Out.WriteLine(string.Create(
                 CultureInfo.InvariantCulture, $"{result.Messages:N0} messages with {result.Samples:N0} samples published to {address}."));
             return ExitCode.Done;

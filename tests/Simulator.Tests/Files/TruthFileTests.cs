@@ -14,6 +14,8 @@ public class TruthFileTests
 
     private static readonly string[] CheckNames = ["type", "truck", "at", "complete", "gas_share", "flow_kept"];
 
+    private static readonly string[] GatewayNames = ["type", "truck", "kind", "from", "to"];
+
     [Fact]
     public void Lines_HaveExactlyTheNamesOfTheFormat()
     {
@@ -33,6 +35,23 @@ public class TruthFileTests
         }
 
         Assert.Equal(["check", "fault", "life"], kinds.Order());
+    }
+
+    [Fact]
+    public void Lines_NameTheInjectedDirt()
+    {
+        var fleet = SimulatedFleet.Create(new SimulationOptions { Trucks = 3, Months = 1, Dirt = 3 });
+        var lines = Written(fleet).Split('\n', StringSplitOptions.RemoveEmptyEntries).Where(l => l.StartsWith("{\"type\":\"gateway\"", StringComparison.Ordinal)).ToList();
+        Assert.NotEmpty(lines);
+        Assert.Equal(fleet.Plans.Sum(p => fleet.GatewayEvents(p).Length), lines.Count);
+        foreach (var line in lines)
+        {
+            using var json = JsonDocument.Parse(line);
+            Assert.Equal(GatewayNames, json.RootElement.EnumerateObject().Select(p => p.Name));
+            Assert.True(Enum.TryParse<GatewayEventKind>(json.RootElement.GetProperty("kind").GetString(), out _));
+            Assert.Contains(fleet.Trucks, t => t.Id == json.RootElement.GetProperty("truck").GetString());
+            Assert.True(json.RootElement.GetProperty("from").GetDateTimeOffset() <= json.RootElement.GetProperty("to").GetDateTimeOffset());
+        }
     }
 
     [Fact]

@@ -146,7 +146,7 @@ public class MqttPublisherTests
         Assert.True(await arrived.WaitAsync(TimeSpan.FromSeconds(20)));
         for (var i = 1; i < messages.Count; i++)
         {
-            var gap = TimeSpan.FromMilliseconds(messages[i].LastUnixMs - messages[i - 1].LastUnixMs);
+            var gap = TimeSpan.FromMilliseconds(messages[i].SentUnixMs - messages[i - 1].SentUnixMs);
             time.Advance(gap - TimeSpan.FromMilliseconds(1));
             Assert.False(await arrived.WaitAsync(TimeSpan.FromMilliseconds(200)));
             time.Advance(TimeSpan.FromMilliseconds(1));
@@ -170,7 +170,7 @@ public class MqttPublisherTests
     public void Options_RefuseWhatIsOutOfRange(int port, int inFlight, int connections) =>
         Assert.ThrowsAny<ArgumentException>(() => new PublishOptions { Port = port, MaxInFlight = inFlight, Connections = connections }.Validate());
 
-    private static MqttServer Broker(int port) => new MqttServerFactory().CreateMqttServer(new MqttServerOptionsBuilder()
+    internal static MqttServer Broker(int port) => new MqttServerFactory().CreateMqttServer(new MqttServerOptionsBuilder()
         .WithDefaultEndpoint()
         .WithDefaultEndpointPort(port)
         .WithDefaultEndpointBoundIPAddress(IPAddress.Loopback)
@@ -178,7 +178,7 @@ public class MqttPublisherTests
         .WithMaxPendingMessagesPerClient(100_000)
         .Build());
 
-    private static int FreePort()
+    internal static int FreePort()
     {
         using var listener = new TcpListener(IPAddress.Loopback, 0);
         listener.Start();

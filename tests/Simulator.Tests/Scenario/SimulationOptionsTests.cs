@@ -14,6 +14,9 @@ public class SimulationOptionsTests
         new SimulationOptions { SlowIntervalS = 20 },
         new SimulationOptions { IdleIntervalMin = 4 },
         new SimulationOptions { PackInstants = 0 },
+        new SimulationOptions { Dirt = -0.1 },
+        new SimulationOptions { Dirt = 3.1 },
+        new SimulationOptions { Dirt = double.NaN },
         new SimulationOptions { Faults = (FaultScenario)9 },
     ];
 

@@ -19,7 +19,7 @@ public sealed class ResumeTests : IDisposable
     [InlineData(3, 1)]
     public async Task Resume_PublishesEachMessageExactlyOnce(int connections, double dirt)
     {
-        var fleet = SimulatedFleet.Create(new SimulationOptions { Trucks = 3, Months = 1, Dirt = dirt });
+        var fleet = SimulatedFleet.Create(new SimulationOptions { Trucks = connections, Months = 1, Dirt = dirt });
         var sent = fleet.Messages().Select(m => Line(m.Topic, m.Payload.ToArray())).ToList();
         var options = new PublishOptions { Port = port, Connections = connections, ResumeFile = Progress };
         CancellationTokenSource? stop = null;
@@ -65,7 +65,7 @@ public sealed class ResumeTests : IDisposable
     [Fact]
     public async Task Resume_AfterALostConnectionLeavesNothingOut()
     {
-        var fleet = Fleets.Small();
+        var fleet = One();
         var options = new PublishOptions { Port = port, ResumeFile = Progress };
         using (var broker = await StartAsync(_ => { }))
         {
@@ -104,7 +104,7 @@ public sealed class ResumeTests : IDisposable
         using var broker = await StartAsync(_ => arrived.Release());
         using var stop = new CancellationTokenSource();
         var options = new PublishOptions { Port = port, ResumeFile = Progress, Pace = PublishPace.Real };
-        var publishing = MqttPublisher.PublishAsync(Fleets.Small(), options, null, time, stop.Token);
+        var publishing = MqttPublisher.PublishAsync(One(), options, null, time, stop.Token);
         Assert.True(await arrived.WaitAsync(TimeSpan.FromSeconds(20)));
         Assert.False(File.Exists(Progress));
         for (var i = 0; i < 400 && !(File.Exists(Progress) && File.ReadAllText(Progress).EndsWith(":1}", StringComparison.Ordinal)); i++)
@@ -125,9 +125,9 @@ public sealed class ResumeTests : IDisposable
     {
         using var broker = await StartAsync(_ => { });
         var options = new PublishOptions { Port = port, ResumeFile = Progress };
-        await MqttPublisher.PublishAsync(Fleets.Small(), options, null, TimeProvider.System, CancellationToken.None);
+        await MqttPublisher.PublishAsync(One(), options, null, TimeProvider.System, CancellationToken.None);
         var count = Arrived().Count;
-        foreach (var other in new[] { new SimulationOptions { Trucks = 3, Months = 1, Seed = 2 }, new SimulationOptions { Trucks = 3, Months = 1, Dirt = 0.5 } })
+        foreach (var other in new[] { new SimulationOptions { Trucks = 1, Months = 1, Seed = 2 }, new SimulationOptions { Trucks = 1, Months = 1, Dirt = 0.5 } })
         {
             var e = await Assert.ThrowsAsync<PublishFailedException>(
                 () => MqttPublisher.PublishAsync(SimulatedFleet.Create(other), options, null, TimeProvider.System, CancellationToken.None));
@@ -148,10 +148,12 @@ public sealed class ResumeTests : IDisposable
     {
         await File.WriteAllTextAsync(Progress, text);
         var e = await Assert.ThrowsAsync<PublishFailedException>(() => MqttPublisher.PublishAsync(
-            Fleets.Small(), new PublishOptions { Port = port, ResumeFile = Progress }, null, TimeProvider.System, CancellationToken.None));
+            One(), new PublishOptions { Port = port, ResumeFile = Progress }, null, TimeProvider.System, CancellationToken.None));
         Assert.Equal(PublishFailure.ResumeRefused, e.Failure);
         Assert.Contains("cannot be understood", e.Message, StringComparison.Ordinal);
     }
+
+    private static SimulatedFleet One() => SimulatedFleet.Create(new SimulationOptions { Trucks = 1, Months = 1 });
 
     private static string Line(string topic, byte[] payload) => topic + Convert.ToHexString(payload);
 

@@ -8,6 +8,9 @@ namespace Vanehour.Host.Commands;
 /// <summary>Publishes a simulated fleet to a broker.</summary>
 internal static class SimulateCommand
 {
+    // As a good gateway does; the demo takes half as many.
+    private const int PublishedPumpDownIntervalS = 2;
+
     public static Command Create(GlobalOptions globals, CliEnvironment environment)
     {
         var broker = BrokerOption.Create("The broker to publish to; without one nothing is published and only files are written.");
@@ -73,6 +76,7 @@ internal static class SimulateCommand
                 Faults = parsed.GetValue(faults),
                 HistoryYears = parsed.GetValue(history),
                 Dirt = parsed.GetValue(dirt),
+                PumpDownIntervalS = PublishedPumpDownIntervalS,
             };
             var fleet = SimulatedFleet.Create(options);
             if (parsed.GetValue(register) is { } folder)

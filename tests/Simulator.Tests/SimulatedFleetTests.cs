@@ -44,6 +44,7 @@ public class SimulatedFleetTests
         foreach (var message in fleet.Messages())
         {
             Assert.True(message.LastUnixMs >= last);
+            Assert.Equal(message.LastUnixMs, message.SentUnixMs);
             last = message.LastUnixMs;
             Assert.True(message.FirstUnixMs > lastOf.GetValueOrDefault(message.Truck));
             lastOf[message.Truck] = message.LastUnixMs;

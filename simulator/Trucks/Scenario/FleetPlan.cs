@@ -60,8 +60,8 @@ internal static class FleetPlan
         var serial = string.Create(CultureInfo.InvariantCulture, $"{slot.Build.Model.Model[..2].ToUpperInvariant()}-{random.Whole(20000, 89999)}");
         var tankGal = slot.Build.TankGal + (100 * random.Whole(-1, 2));
 
-        var current = (FittedAt: slot.Yard.At(fitted, 0), MeterH: meterAtFittingH);
-        var past = PastLives.Before(current.FittedAt, meterAtFittingH, id, slot, crew, traits.SpeedFactor, options, index);
+        var fittedAt = slot.Yard.At(fitted, 0);
+        var past = PastLives.Before(fittedAt, meterAtFittingH, id, slot, crew, traits.SpeedFactor, options, index);
 
         var plan = new TruckPlan
         {
@@ -76,7 +76,7 @@ internal static class FleetPlan
             OilUsedAtStartL = Math.Round(random.Uniform(50, 900), 3),
             FirstLifeWearFactor = wearFactor,
             RebuildOn = rebuildOn,
-            CurrentFittedAt = past.Records.IsEmpty ? current.FittedAt : past.Records[^1].At,
+            CurrentFittedAt = past.Records.IsEmpty ? fittedAt : past.Records[^1].At,
             CurrentMeterAtFittingH = past.MeterNowH,
             SwapsPumps = round > 0 && index % 5 == 3,
             PastRecords = past.Records,

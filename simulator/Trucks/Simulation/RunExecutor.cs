@@ -29,6 +29,9 @@ internal sealed class RunExecutor
     private const double WanderSd = 0.2;
     private const int AirEveryS = 60;
 
+    // What a stuck vacuum gauge shows; invented.
+    private const double StuckGaugeKPa = 31.2;
+
     /// <summary>No gateway samples denser than this at steady work or at rest.</summary>
     private const int LeastSteadyIntervalS = 10;
 
@@ -364,7 +367,7 @@ internal sealed class RunExecutor
         SignalValues truth = default;
         truth[(int)Signal.PtoHours] = MeterH;
         truth[(int)Signal.Pto] = engaged ? 1 : 0;
-        truth[(int)Signal.Vacuum] = effects.GaugeStuck ? 31.2 : machine.VacuumKPa * effects.GaugeGain;
+        truth[(int)Signal.Vacuum] = effects.GaugeStuck ? StuckGaugeKPa : machine.VacuumKPa * effects.GaugeGain;
         truth[(int)Signal.Pressure] = machine.PressureKPa * effects.GaugeGain;
         truth[(int)Signal.PumpTemp] = machine.Heat.HousingC + effects.TemperatureOffsetK;
         truth[(int)Signal.AmbientTemp] = air.AmbientC;

@@ -25,7 +25,7 @@ internal static class SimulateCommand
         {
             if (result.GetResult(history) is { Errors: var errors } && !errors.Any() && result.GetValue(history) is < 0 or > 30)
             {
-                result.AddError("--history-years: must lie between 0 and 30.");
+                result.AddError("--history-years: Must lie between 0 and 30.");
             }
         });
         var truth = new Option<string?>("--truth") { Description = "Write what is really wrong to this file, outside the data folder.", HelpName = "FILE" };

@@ -23,7 +23,6 @@ public class PolicyTests
 
         // A failed pump stands for a week or two, so that less is worked.
         Assert.InRange(failing.PtoHours / inspected.PtoHours, 0.9, 1);
-        Assert.Equal(failing, failing with { });
     }
 
     [Fact]
@@ -66,7 +65,7 @@ public class PolicyTests
             // The repair follows at the same meter, and the truck does not work between.
             var repair = fleet.ServiceRecords.First(r => r.Truck == failure.Truck && r.At > failure.At && r.Kind == ServiceKind.Rebuild);
             Assert.Equal(failure.MeterH, repair.MeterH);
-            Assert.InRange((repair.At - failure.At).TotalDays, 1, 16);
+            Assert.InRange((repair.At - failure.At).TotalDays, 7, 15);
             Assert.DoesNotContain(fleet.Samples(failure.Truck), s => s.At > failure.At.AddHours(2) && s.At < repair.At);
             var life = truth.Lives.Single(l => l.Truck == failure.Truck && l.RemovedAt == failure.At);
             Assert.Equal(life.FailsAtH!.Value, failure.MeterH - life.MeterAtFittingH, 0.02);

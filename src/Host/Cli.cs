@@ -70,6 +70,7 @@ public static class Cli
         root.Subcommands.Add(RejectsCommand.Create(globals, environment));
         root.Subcommands.Add(ReportCommand.Create(globals, environment));
         root.Subcommands.Add(SimulateCommand.Create(globals, environment));
+        root.Subcommands.Add(EvaluateCommand.Create(globals, environment));
         root.Subcommands.Add(CheckStoreCommand.Create(globals, environment));
         root.Subcommands.Add(ExportCommand.Create(globals, environment));
         root.Subcommands.Add(CopyStoreCommand.Create(globals, environment));

@@ -20,4 +20,5 @@ namespace Vanehour.Host.Output;
 [JsonSerializable(typeof(IReadOnlyList<WearForecast>))]
 [JsonSerializable(typeof(IReadOnlyList<Finding>))]
 [JsonSerializable(typeof(IReadOnlyList<CopiedTruck>))]
+[JsonSerializable(typeof(EvaluationJson))]
 public sealed partial class HostJson : JsonSerializerContext;

@@ -64,8 +64,17 @@ public sealed class AnalysisCore
     public AnalysisOutcome Run(
         FleetData data, IReadOnlyList<Finding> findingsBefore, IProgress<AnalysisProgress>? progress, CancellationToken cancellationToken)
     {
-        ArgumentNullException.ThrowIfNull(data);
         ArgumentNullException.ThrowIfNull(findingsBefore);
+        return Judge(Fit(data, progress, cancellationToken), findingsBefore);
+    }
+
+    /// <summary>Everything of an analysis that needs no earlier findings; the costly part.</summary>
+    /// <param name="data">The fleet.</param>
+    /// <param name="progress">Told of each step.</param>
+    /// <param name="cancellationToken">Stops between pump models and pumps.</param>
+    public AnalysisFits Fit(FleetData data, IProgress<AnalysisProgress>? progress, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(data);
         var pumpModels = data.Pumps.GroupBy(p => p.Model.Model, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal).ToList();
         var steps = (pumpModels.Count * _indicators.Length) + 2;
         var done = 0;
@@ -89,8 +98,18 @@ public sealed class AnalysisCore
         fits.AddRange(wear.Select(w => w.Fit).OfType<FittedModel>());
 
         progress?.Report(new AnalysisProgress("findings", done, steps));
-        var forecasts = wear.Select(w => w.Forecast).ToImmutableArray();
-        var now = data.Pumps.Where(p => p.IsCurrent).SelectMany(p => Assess(p, data, judgements, forecasts, findingsBefore)).ToList();
+        return new AnalysisFits(data, [.. fits.OrderBy(ResultKind.KeyOf, StringComparer.Ordinal)], [.. judgements], [.. wear.Select(w => w.Forecast)]);
+    }
+
+    /// <summary>The findings of a fleet by what was fitted to it.</summary>
+    /// <param name="fitted">What <see cref="Fit"/> gave.</param>
+    /// <param name="findingsBefore">Every finding kept so far.</param>
+    public AnalysisOutcome Judge(AnalysisFits fitted, IReadOnlyList<Finding> findingsBefore)
+    {
+        ArgumentNullException.ThrowIfNull(fitted);
+        ArgumentNullException.ThrowIfNull(findingsBefore);
+        var data = fitted.Data;
+        var now = data.Pumps.Where(p => p.IsCurrent).SelectMany(p => Assess(p, fitted, findingsBefore)).ToList();
         var judged = JudgedKinds;
         if (!data.Feeds.IsEmpty)
         {
@@ -109,25 +128,24 @@ public sealed class AnalysisCore
             new AnalysisSnapshot
             {
                 AsOf = data.AsOf,
-                Models = [.. fits.OrderBy(ResultKind.KeyOf, StringComparer.Ordinal)],
-                Series = Series(judgements),
-                Wear = forecasts,
+                Models = fitted.Models,
+                Series = Series(fitted.Judgements),
+                Wear = fitted.Wear,
                 Findings = [.. FindingBook.Order(findings.Concat(untouched))],
             },
             findings);
     }
 
-    private ImmutableArray<Finding> Assess(
-        PumpHistory pump, FleetData data, List<PumpJudgement> judgements, ImmutableArray<WearForecast> forecasts, IReadOnlyList<Finding> before)
+    private ImmutableArray<Finding> Assess(PumpHistory pump, AnalysisFits fitted, IReadOnlyList<Finding> before)
     {
         var own = before.Where(f => f.Truck == pump.Truck.Id && f.PumpSerial == pump.Life.PumpSerial).ToList();
         return _assessment.Assess(new PumpState
         {
             Pump = pump,
-            Feed = data.Feeds.GetValueOrDefault(pump.Truck.Id),
-            Judgements = [.. judgements.Where(j => ReferenceEquals(j.Pump, pump))],
-            Wear = forecasts.First(f => f.Truck == pump.Truck.Id),
-            PeerWear = [.. forecasts.Where(f => f.PumpModel == pump.Model.Model && f.Truck != pump.Truck.Id)],
+            Feed = fitted.Data.Feeds.GetValueOrDefault(pump.Truck.Id),
+            Judgements = [.. fitted.Judgements.Where(j => ReferenceEquals(j.Pump, pump))],
+            Wear = fitted.Wear.First(f => f.Truck == pump.Truck.Id),
+            PeerWear = [.. fitted.Wear.Where(f => f.PumpModel == pump.Model.Model && f.Truck != pump.Truck.Id)],
             OpenBefore = [.. own.Where(f => f.Status != FindingStatus.Closed).Select(f => f.Kind)],
             DealtWith = own.Where(f => f is { CauseFound: not null, Closed: not null })
                 .GroupBy(f => f.Kind)
@@ -135,7 +153,7 @@ public sealed class AnalysisCore
         });
     }
 
-    private ImmutableArray<IndicatorSeries> Series(List<PumpJudgement> judgements) =>
+    private ImmutableArray<IndicatorSeries> Series(ImmutableArray<PumpJudgement> judgements) =>
     [
         .. judgements
             .GroupBy(j => (j.Pump.Truck.Id, j.Definition.Indicator))

@@ -1,0 +1,18 @@
+using System.Globalization;
+using Vanehour.Bench;
+
+// dotnet run --project bench/Studies -c Release -- prepare FOLDER TRUCKS MONTHS SEED [faults|none] [dirt]
+// then, as often as wanted: vanehour evaluate --data FOLDER --truth FOLDER.truth.jsonl
+if (args is ["prepare", var folder, var trucks, var months, var seed, .. var more])
+{
+    var options = StudyFleet.Options(
+        int.Parse(trucks, CultureInfo.InvariantCulture),
+        int.Parse(months, CultureInfo.InvariantCulture),
+        long.Parse(seed, CultureInfo.InvariantCulture),
+        more);
+    await StudyFleet.PrepareAsync(options, folder, Console.Out);
+    return 0;
+}
+
+await Console.Error.WriteLineAsync("Studies prepare FOLDER TRUCKS MONTHS SEED [faults|none] [dirt]");
+return 2;

@@ -1,0 +1,92 @@
+using System.Diagnostics;
+using System.Globalization;
+using Vanehour.Fleet;
+using Vanehour.Fleet.Register;
+using Vanehour.Fleet.Runs;
+using Vanehour.Fleet.Sqlite;
+using Vanehour.Models.Runs;
+using Vanehour.Simulator;
+using Vanehour.Store.Sqlite;
+
+namespace Vanehour.Bench;
+
+/// <summary>
+/// Simulates a large fleet straight into runs, without a broker and without keeping its samples: a data folder that 'evaluate' can score. Of the samples only the last of every
+/// six hours is kept, so that it is known when a truck was heard; 'analyse' in such a folder would derive its runs anew from those, so it is for scoring alone.
+/// </summary>
+internal static class StudyFleet
+{
+    private const long HeardEveryMs = 6 * 3_600_000L;
+
+    public static SimulationOptions Options(int trucks, int months, long seed, string[] more) => new()
+    {
+        Trucks = trucks,
+        Months = months,
+        Seed = seed,
+        Faults = more.Contains("none") ? FaultScenario.None : FaultScenario.Default,
+        Dirt = more.Contains("dirt") ? 1 : 0,
+        PartFullChance = 0.07,
+        CutShortChance = 0.05,
+    };
+
+    public static async Task PrepareAsync(SimulationOptions options, string folder, TextWriter output)
+    {
+        var watch = Stopwatch.StartNew();
+        var fleet = SimulatedFleet.Create(options);
+        var registerFile = SqliteDatabase.Open(folder, FleetSchema.Current);
+        new FleetRegister(registerFile).Upsert(fleet.PumpModels, fleet.Trucks, fleet.ServiceRecords);
+        await output.WriteLineAsync(string.Create(CultureInfo.InvariantCulture, $"register {watch.Elapsed.TotalSeconds:F0} s"));
+        TruthFile.Write(fleet, folder.TrimEnd('/') + ".truth.jsonl");
+        await output.WriteLineAsync(string.Create(CultureInfo.InvariantCulture, $"truth {watch.Elapsed.TotalSeconds:F0} s"));
+
+        var runStore = new SqliteRunStore(registerFile);
+        using var samples = new SqliteTelemetryStore(SqliteDatabase.Open(folder, SamplesSchema.Current));
+        var models = fleet.PumpModels.ToDictionary(m => m.Model, StringComparer.Ordinal);
+        var records = fleet.ServiceRecords.ToLookup(r => r.Truck, StringComparer.Ordinal);
+        using var writing = new SemaphoreSlim(1);
+        await Parallel.ForEachAsync(fleet.Trucks, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, async (truck, stop) =>
+        {
+            var (runs, heard) = Derive(fleet, truck, [.. records[truck.Id]], models);
+            await writing.WaitAsync(stop);
+            try
+            {
+                runStore.Replace(truck.Id, DateTimeOffset.MinValue, runs, fleet.End);
+                await samples.WriteAsync(heard, stop);
+            }
+            finally
+            {
+                writing.Release();
+            }
+        });
+        await output.WriteLineAsync(string.Create(CultureInfo.InvariantCulture, $"runs {watch.Elapsed.TotalSeconds:F0} s"));
+    }
+
+    private static (List<Run> Runs, List<Sample> Heard) Derive(
+        SimulatedFleet fleet, Truck truck, List<ServiceRecord> records, Dictionary<string, PumpModel> models)
+    {
+        var deriver = new RunDeriver(new RunContext(truck, records, models, new RunSettings()), []);
+        var runs = new List<Run>();
+        var heard = new List<Sample>();
+        foreach (var sample in fleet.Samples(truck.Id))
+        {
+            // With dirt a clock may go back; the store would have put that in order, or merged it.
+            if (heard.Count > 0 && sample.UnixMs <= heard[^1].UnixMs)
+            {
+                continue;
+            }
+
+            deriver.Push(sample, runs);
+            if (heard.Count > 0 && heard[^1].UnixMs / HeardEveryMs == sample.UnixMs / HeardEveryMs)
+            {
+                heard[^1] = sample;
+            }
+            else
+            {
+                heard.Add(sample);
+            }
+        }
+
+        deriver.Finish(runs);
+        return (runs, heard);
+    }
+}

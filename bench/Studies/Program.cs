@@ -14,5 +14,12 @@ if (args is ["prepare", var folder, var trucks, var months, var seed, .. var mor
     return 0;
 }
 
+// What an analysis as of a date made of one truck's wear: Studies wear FOLDER TRUCK DATE...
+if (args is ["wear", var data, var truck, .. var dates])
+{
+    await StudyFleet.WearAsync(data, truck, dates, Console.Out);
+    return 0;
+}
+
 await Console.Error.WriteLineAsync("Studies prepare FOLDER TRUCKS MONTHS SEED [faults|none] [dirt]");
 return 2;

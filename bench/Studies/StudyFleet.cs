@@ -4,7 +4,9 @@ using Vanehour.Fleet;
 using Vanehour.Fleet.Register;
 using Vanehour.Fleet.Runs;
 using Vanehour.Fleet.Sqlite;
+using Vanehour.Models.Analysis;
 using Vanehour.Models.Runs;
+using Vanehour.Scoring;
 using Vanehour.Simulator;
 using Vanehour.Store.Sqlite;
 
@@ -59,6 +61,30 @@ internal static class StudyFleet
             }
         });
         await output.WriteLineAsync(string.Create(CultureInfo.InvariantCulture, $"runs {watch.Elapsed.TotalSeconds:F0} s"));
+    }
+
+    public static async Task WearAsync(string folder, string truck, string[] dates, TextWriter output)
+    {
+        var registerFile = SqliteDatabase.Open(folder, FleetSchema.Current);
+        using var samples = new SqliteTelemetryStore(SqliteDatabase.Open(folder, SamplesSchema.Current));
+        var fleet = await ReplayFleet.ReadAsync(new FleetRegister(registerFile), new SqliteRunStore(registerFile), samples, CancellationToken.None);
+        foreach (var date in dates)
+        {
+            var wear = new AnalysisCore(new AnalysisOptions()).Fit(fleet.AsOf(DateTimeOffset.Parse(date, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal)), null, CancellationToken.None)
+                .Wear.First(w => w.Truck == truck);
+            await output.WriteLineAsync(string.Create(
+                CultureInfo.InvariantCulture,
+                $"{date} {wear.Status} wear {wear.Wear} to limit {wear.HoursToLimit} per 1000 h {wear.WearPer1000H:F2} ({wear.WearPer1000HSe:F2}), n {wear.Observations}"));
+            foreach (var step in wear.Steps)
+            {
+                await output.WriteLineAsync($"  {step}");
+            }
+
+            foreach (var remark in wear.Remarks)
+            {
+                await output.WriteLineAsync($"  {remark}");
+            }
+        }
     }
 
     private static (List<Run> Runs, List<Sample> Heard) Derive(

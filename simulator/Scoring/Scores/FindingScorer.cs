@@ -58,7 +58,7 @@ public static class FindingScorer
 
     private static FaultOutcome Outcome(TruthFault fault, ImmutableArray<FindingStory> stories)
     {
-        var story = stories.FirstOrDefault(s => s.Truck == fault.Truck && ScoringRules.Finds(fault, s.First.Kind) && ScoringRules.CoversInstant(fault, s.OpenedAt));
+        var story = stories.FirstOrDefault(s => s.Truck == fault.Truck && ScoringRules.Finds(fault, s.First.Kind) && ScoringRules.IsOpenWithin(fault, s));
         return new FaultOutcome(fault, story, RankIn(story?.First), RankIn(story?.Last));
 
         int? RankIn(Finding? finding)

@@ -20,27 +20,27 @@ public static class ScoringRules
     /// <summary>Fading vacuum is true from this wear on.</summary>
     public const double FadingFromWear = 0.6;
 
-    // What else a fault brings about on its pump beside the findings that the truth names for it.
+    // What else a fault brings about on its pump beside the findings that the truth names for it. Vanes near their limit are true by the wear alone, whatever wore them.
     private static readonly FrozenDictionary<Cause, FindingKind[]> Secondary = new Dictionary<Cause, FindingKind[]>
     {
-        [Cause.OilLineChoked] = [FindingKind.OilUseLow, FindingKind.RunningHot, FindingKind.VacuumFading, FindingKind.VanesNearLimit, FindingKind.LeakOrBlockage],
-        [Cause.OilWrongOrThinned] = [FindingKind.OilUseHigh, FindingKind.RunningHot, FindingKind.VacuumFading, FindingKind.VanesNearLimit, FindingKind.LeakOrBlockage],
+        [Cause.OilLineChoked] = [FindingKind.OilUseLow, FindingKind.RunningHot, FindingKind.VacuumFading, FindingKind.LeakOrBlockage],
+        [Cause.OilWrongOrThinned] = [FindingKind.OilUseHigh, FindingKind.RunningHot, FindingKind.VacuumFading, FindingKind.LeakOrBlockage],
         [Cause.OilFeedHigh] = [FindingKind.OilUseHigh],
         [Cause.OilLeak] = [FindingKind.OilUseHigh],
-        [Cause.CarryOver] = [FindingKind.RunningHot, FindingKind.VacuumFading, FindingKind.VanesNearLimit, FindingKind.LeakOrBlockage, FindingKind.OilUseHigh],
-        [Cause.CoolingPoor] = [FindingKind.VacuumFading, FindingKind.VanesNearLimit, FindingKind.LeakOrBlockage, FindingKind.OilUseHigh],
-        [Cause.DischargeCarboned] = [FindingKind.VacuumFading, FindingKind.VanesNearLimit, FindingKind.LeakOrBlockage, FindingKind.PressureAboveLimit],
-        [Cause.HoseLiningDischarge] = [FindingKind.VacuumFading, FindingKind.LeakOrBlockage, FindingKind.PressureAboveLimit, FindingKind.VanesNearLimit],
-        [Cause.HoseLiningInlet] = [FindingKind.VacuumFading, FindingKind.LeakOrBlockage, FindingKind.HeldAboveVacuumLimit, FindingKind.RunningHot, FindingKind.VanesNearLimit],
-        [Cause.InletFilterClogged] = [FindingKind.VacuumFading, FindingKind.LeakOrBlockage, FindingKind.HeldAboveVacuumLimit, FindingKind.RunningHot, FindingKind.VanesNearLimit],
+        [Cause.CarryOver] = [FindingKind.RunningHot, FindingKind.VacuumFading, FindingKind.LeakOrBlockage, FindingKind.OilUseHigh],
+        [Cause.CoolingPoor] = [FindingKind.VacuumFading, FindingKind.LeakOrBlockage, FindingKind.OilUseHigh],
+        [Cause.DischargeCarboned] = [FindingKind.VacuumFading, FindingKind.LeakOrBlockage, FindingKind.PressureAboveLimit],
+        [Cause.HoseLiningDischarge] = [FindingKind.VacuumFading, FindingKind.LeakOrBlockage, FindingKind.PressureAboveLimit],
+        [Cause.HoseLiningInlet] = [FindingKind.VacuumFading, FindingKind.LeakOrBlockage, FindingKind.HeldAboveVacuumLimit, FindingKind.RunningHot],
+        [Cause.InletFilterClogged] = [FindingKind.VacuumFading, FindingKind.LeakOrBlockage, FindingKind.HeldAboveVacuumLimit, FindingKind.RunningHot],
         [Cause.LeakTankSide] = [FindingKind.VacuumFading, FindingKind.LeakOrBlockage, FindingKind.ReliefSettingMoved, FindingKind.RunningHot],
         [Cause.ReliefLow] = [FindingKind.ReliefSettingMoved],
-        [Cause.ReliefHigh] = [FindingKind.ReliefSettingMoved, FindingKind.HeldAboveVacuumLimit, FindingKind.RunningHot, FindingKind.VanesNearLimit, FindingKind.VacuumFading],
-        [Cause.ReliefStuck] = [FindingKind.ReliefSettingMoved, FindingKind.HeldAboveVacuumLimit, FindingKind.RunningHot, FindingKind.VanesNearLimit, FindingKind.VacuumFading],
+        [Cause.ReliefHigh] = [FindingKind.ReliefSettingMoved, FindingKind.HeldAboveVacuumLimit, FindingKind.RunningHot, FindingKind.VacuumFading],
+        [Cause.ReliefStuck] = [FindingKind.ReliefSettingMoved, FindingKind.HeldAboveVacuumLimit, FindingKind.RunningHot, FindingKind.VacuumFading],
         [Cause.FloatClosesEarly] = [FindingKind.LeakOrBlockage, FindingKind.HeldAboveVacuumLimit, FindingKind.RunningHot],
-        [Cause.VanesWorn] = [FindingKind.VacuumFading, FindingKind.VanesNearLimit, FindingKind.LeakOrBlockage, FindingKind.ReliefSettingMoved, FindingKind.RunningHot],
+        [Cause.VanesWorn] = [FindingKind.VacuumFading, FindingKind.LeakOrBlockage, FindingKind.ReliefSettingMoved, FindingKind.RunningHot],
         [Cause.VanesSticking] = [FindingKind.VacuumFading, FindingKind.LeakOrBlockage],
-        [Cause.Overspeed] = [FindingKind.SpeedOutOfRange, FindingKind.RunningHot, FindingKind.OilUseHigh, FindingKind.VanesNearLimit, FindingKind.VacuumFading],
+        [Cause.Overspeed] = [FindingKind.SpeedOutOfRange, FindingKind.RunningHot, FindingKind.OilUseHigh, FindingKind.VacuumFading],
         [Cause.Underspeed] = [FindingKind.SpeedOutOfRange, FindingKind.OilUseLow, FindingKind.VacuumFading, FindingKind.LeakOrBlockage],
         [Cause.CouplingSlip] = [FindingKind.SpeedOutOfRange, FindingKind.OilUseLow, FindingKind.VacuumFading, FindingKind.LeakOrBlockage],
         [Cause.SensorWrong] = [FindingKind.SensorStuck, FindingKind.ReliefSettingMoved, FindingKind.RunningHot, FindingKind.LeakOrBlockage, FindingKind.VacuumFading, FindingKind.HeldAboveVacuumLimit],
@@ -67,6 +67,16 @@ public static class ScoringRules
         ArgumentNullException.ThrowIfNull(fault);
         var from = fault is { Fault: Cause.VanesWorn, HarmAt: { } limit } && limit - WornBefore < fault.Onset ? limit - WornBefore : fault.Onset;
         return at >= from && at <= (fault.Ends is { } ends ? ends + AfterRepair : DateTimeOffset.MaxValue);
+    }
+
+    /// <summary>
+    /// Whether a finding may have found this fault: it opened while the fault covers it. Wear has no onset, so of worn vanes one counts too that opened earlier and was still open.
+    /// </summary>
+    public static bool IsOpenWithin(TruthFault fault, FindingStory story)
+    {
+        ArgumentNullException.ThrowIfNull(fault);
+        ArgumentNullException.ThrowIfNull(story);
+        return CoversInstant(fault, story.OpenedAt) || (fault.Fault == Cause.VanesWorn && story.OpenedAt < fault.Onset && story.LastOpenAt >= fault.Onset);
     }
 
     /// <summary>Whether a finding of this kind finds the fault.</summary>

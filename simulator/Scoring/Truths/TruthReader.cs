@@ -25,6 +25,8 @@ public static class TruthReader
         var faults = ImmutableArray.CreateBuilder<TruthFault>();
         var lives = ImmutableArray.CreateBuilder<TruthLife>();
         var checks = ImmutableArray.CreateBuilder<TruthCheck>();
+        var stays = ImmutableArray.CreateBuilder<TruthStay>();
+        var gateway = ImmutableArray.CreateBuilder<GatewayEvent>();
         var number = 0;
         foreach (var line in lines)
         {
@@ -49,6 +51,16 @@ public static class TruthReader
                     case "check":
                         checks.Add(Check(root));
                         break;
+                    case "stay":
+                        stays.Add(new TruthStay(Text(root, "truck"), root.GetProperty("from").GetDateTimeOffset(), root.GetProperty("to").GetDateTimeOffset()));
+                        break;
+                    case "gateway":
+                        if (Enum.TryParse<GatewayEventKind>(Text(root, "kind"), out var kind))
+                        {
+                            gateway.Add(new GatewayEvent(Text(root, "truck"), kind, root.GetProperty("from").GetDateTimeOffset(), root.GetProperty("to").GetDateTimeOffset()));
+                        }
+
+                        break;
                     default:
                         break;
                 }
@@ -59,7 +71,11 @@ public static class TruthReader
             }
         }
 
-        return new FleetTruth(faults.ToImmutable(), lives.ToImmutable(), checks.ToImmutable());
+        return new FleetTruth(faults.ToImmutable(), lives.ToImmutable(), checks.ToImmutable())
+        {
+            Stays = stays.ToImmutable(),
+            Gateway = gateway.ToImmutable(),
+        };
     }
 
     private static TruthFault Fault(JsonElement root) => new()

@@ -109,7 +109,9 @@ internal sealed partial class TruckSimulation
         lives[^1].RemovedAt = at;
 
         // The shop has it until the Sunday after next; it works again on the Monday.
-        outUntil = Later(outUntil, date.AddDays(8 + ((7 - (int)date.DayOfWeek) % 7)));
+        var until = date.AddDays(8 + ((7 - (int)date.DayOfWeek) % 7));
+        OutOfService?.Invoke(date, until);
+        outUntil = Later(outUntil, until);
     }
 
     private void Rebuild(DateOnly date, List<ServiceRecord>? services)

@@ -92,6 +92,9 @@ internal sealed partial class TruckSimulation
     /// <summary>Takes every check, or null.</summary>
     public Action<TruthCheck>? Checked { get; set; }
 
+    /// <summary>Told of days on which the truck stays in: the first, and the first on which it goes out again.</summary>
+    public Action<DateOnly, DateOnly>? OutOfService { get; set; }
+
     /// <summary>Takes the seconds from 20 to 40 kPa of every whole check that got that far, or null.</summary>
     public Action<double>? CheckTimed { get; set; }
 
@@ -223,6 +226,7 @@ internal sealed partial class TruckSimulation
 
         if (date.Month == 1 + (plan.Index % 12) && random.Chance(YearlyInspectionChance))
         {
+            OutOfService?.Invoke(date, date.AddDays(6));
             outUntil = Later(outUntil, date.AddDays(6));
         }
     }

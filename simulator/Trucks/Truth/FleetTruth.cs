@@ -10,4 +10,7 @@ public sealed record FleetTruth(ImmutableArray<TruthFault> Faults, ImmutableArra
 {
     /// <summary>What was injected into the telemetry, in order of truck and beginning; empty without dirt.</summary>
     public ImmutableArray<GatewayEvent> Gateway { get; init; } = [];
+
+    /// <summary>When trucks stayed in, in order of truck and time.</summary>
+    public ImmutableArray<TruthStay> Stays { get; init; } = [];
 }

@@ -27,12 +27,15 @@ internal sealed class TruthPass
         this.plan = plan;
         simulation = fleet.Simulate(plan);
         simulation.Checked = Checks.Add;
+        simulation.OutOfService = (from, to) => Stays.Add(new TruthStay(plan.Truck.Id, plan.Yard.At(from, 0).ToUniversalTime(), plan.Yard.At(to, 0).ToUniversalTime()));
         simulation.BeforeLifeEnds = s => Keep(s);
     }
 
     public List<ServiceRecord> Services { get; } = [];
 
     public List<TruthCheck> Checks { get; } = [];
+
+    public List<TruthStay> Stays { get; } = [];
 
     public TruckSimulation Simulation => simulation;
 
@@ -56,6 +59,7 @@ internal sealed class TruthPass
         return new FleetTruth(
             [.. trucks.SelectMany(t => t.Faults)], [.. trucks.SelectMany(t => t.Lives)], [.. passes.SelectMany(p => p.Checks)])
         {
+            Stays = [.. passes.SelectMany(p => p.Stays)],
             Gateway = [.. passes.AsParallel().AsOrdered().SelectMany(p => fleet.GatewayEvents(p.plan))],
         };
     }

@@ -42,6 +42,9 @@ public sealed record Run
     /// <summary>Time-weighted mean of pump over ambient temperature once the pump has warmed up, K; see the run derivation for how long that is.</summary>
     public double? TempRiseK { get; init; }
 
+    /// <summary>How restless the pump temperature was under vacuum, as the noise of one reading, K.</summary>
+    public double? TempHuntingK { get; init; }
+
     /// <summary>Time-weighted mean pump speed under load, or over the whole run where the pump was never loaded, rpm.</summary>
     public double? SpeedMeanRpm { get; init; }
 

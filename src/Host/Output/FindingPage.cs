@@ -17,10 +17,21 @@ internal static class FindingPage
             output.WriteLine("    " + EvidenceText.Of(evidence, isTrade));
         }
 
+        if (!finding.Signs.IsEmpty)
+        {
+            output.WriteLine("  How the pump stands otherwise, against the time before:");
+            foreach (var sign in finding.Signs)
+            {
+                output.WriteLine("    " + SignText.Of(sign, isTrade));
+            }
+        }
+
         output.WriteLine("  Likely causes, likeliest first:");
         foreach (var cause in finding.Causes)
         {
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"    {cause.Weight,5:0 %}  {cause.Cause}"));
+            var speaks = (cause.For.IsEmpty ? string.Empty : "; for it: " + SignText.Names(cause.For))
+                + (cause.Against.IsEmpty ? string.Empty : "; against it: " + SignText.Names(cause.Against));
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"    {cause.Weight,5:0 %}  {cause.Cause}{speaks}"));
         }
 
         output.WriteLine("  Check, in this order:");

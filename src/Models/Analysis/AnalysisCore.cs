@@ -17,7 +17,7 @@ public sealed class AnalysisCore
     [
         FindingKind.OilUseHigh, FindingKind.OilUseLow, FindingKind.RunningHot, FindingKind.VacuumFading, FindingKind.LeakOrBlockage, FindingKind.VanesNearLimit,
         FindingKind.ReliefSettingMoved, FindingKind.HeldAboveVacuumLimit, FindingKind.PressureAboveLimit, FindingKind.SpeedOutOfRange,
-        FindingKind.SensorStuck, FindingKind.MeterJumped,
+        FindingKind.CarryOver, FindingKind.SensorStuck, FindingKind.MeterJumped,
     ];
 
     private readonly AnalysisOptions _options;
@@ -53,7 +53,7 @@ public sealed class AnalysisCore
         _wear = wear;
         _assessment = assessment;
         _forwarding = new ForwardingRule(options.Findings, Knowledge.Default);
-        _indicators = [OilUseIndicator.Define(options.Expectation.Shift), TemperatureRiseIndicator.Define(options.Expectation.Shift)];
+        _indicators = [OilUseIndicator.Define(options.Expectation.Shift), TemperatureRiseIndicator.Define(options.Expectation.Shift), TemperatureHuntingIndicator.Define(options.Expectation.Shift)];
     }
 
     /// <summary>Analyses a fleet.</summary>

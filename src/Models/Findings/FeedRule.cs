@@ -7,12 +7,15 @@ namespace Vanehour.Models.Findings;
 /// <param name="options">From where on.</param>
 public sealed class FeedRule(FindingOptions options) : IFindingRule
 {
-    // A pattern needs some working days; the longest of the usual pauses is a weekend or a holiday, so a little more than it is no news.
-    private const int FewestDays = 8;
+    // A pattern needs some weekends; the longest of the usual pauses is one of them, and a holiday before or after it is no news.
+    private const int FewestDays = 15;
     private const int PatternDays = 90;
     private const double UsualShare = 0.95;
-    private static readonly TimeSpan Margin = TimeSpan.FromHours(30);
+    private static readonly TimeSpan Margin = TimeSpan.FromHours(48);
     private static readonly TimeSpan WithoutPattern = TimeSpan.FromDays(8);
+
+    // A truck that went to the shop, by its own records, is missed only after so long.
+    private static readonly TimeSpan InShop = TimeSpan.FromDays(14);
 
     private const int Window = 10;
 
@@ -51,6 +54,12 @@ public sealed class FeedRule(FindingOptions options) : IFindingRule
 
         // What a person has dealt with counts again only once the truck has spoken.
         if (state.DealtWith.TryGetValue(FindingKind.FeedSilent, out var at) && heard <= at)
+        {
+            return null;
+        }
+
+        var toShop = state.Pump.Records.LastOrDefault(r => r.Kind is ServiceKind.Failure or ServiceKind.Removed or ServiceKind.Rebuild or ServiceKind.Inspection);
+        if (toShop is not null && toShop.At >= heard.AddDays(-1) && state.AsOf - toShop.At < InShop)
         {
             return null;
         }

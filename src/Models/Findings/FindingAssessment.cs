@@ -33,7 +33,8 @@ public sealed class FindingAssessment(IReadOnlyList<IFindingRule> rules, Knowled
 
     private Finding Compose(FindingDraft draft, HashSet<FindingKind> kinds, PumpState state)
     {
-        var (causes, checks) = knowledge.Explain(draft, kinds.Where(k => k != draft.Kind).ToHashSet());
+        var signs = SignReader.Read(state, draft.Since);
+        var (causes, checks) = knowledge.Explain(draft, kinds.Where(k => k != draft.Kind).ToHashSet(), signs);
         return new Finding
         {
             Id = FindingId.Make(draft.Kind, state.Pump.Truck.Id, state.Pump.Life.PumpSerial, draft.Since),
@@ -44,6 +45,7 @@ public sealed class FindingAssessment(IReadOnlyList<IFindingRule> rules, Knowled
             Status = FindingStatus.Open,
             Since = draft.Since,
             Evidence = draft.Evidence,
+            Signs = signs,
             Causes = causes,
             Checks = checks,
         };

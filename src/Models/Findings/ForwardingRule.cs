@@ -42,7 +42,7 @@ public sealed class ForwardingRule(FindingOptions options, Knowledge knowledge)
             new("samples not yet on the server", backlog.Samples, string.Empty, null, null),
         ];
         var draft = new FindingDraft(FindingKind.ForwardingBehind, since, IsPastLimit: false, evidence);
-        var (causes, checks) = knowledge.Explain(draft, ImmutableHashSet<FindingKind>.Empty);
+        var (causes, checks) = knowledge.Explain(draft, ImmutableHashSet<FindingKind>.Empty, []);
         yield return new Finding
         {
             Id = FindingId.Make(draft.Kind, null, null, since),

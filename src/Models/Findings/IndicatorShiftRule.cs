@@ -20,8 +20,9 @@ public sealed class IndicatorShiftRule(ShiftOptions options) : IFindingRule
             var kinds = judgement.Definition.Indicator switch
             {
                 Indicator.OilUse => [(FindingKind.OilUseHigh, 1), (FindingKind.OilUseLow, -1)],
-                Indicator.TemperatureRise => new[] { (FindingKind.RunningHot, 1) },
-                _ => [],
+                Indicator.TemperatureRise => [(FindingKind.RunningHot, 1)],
+                Indicator.TemperatureHunting => [(FindingKind.CarryOver, 1)],
+                _ => Array.Empty<(FindingKind, int)>(),
             };
             foreach (var (kind, sign) in kinds)
             {

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json;
+using Vanehour.Fleet;
 using Vanehour.Models.Results;
 
 namespace Vanehour.Models.Findings;
@@ -31,6 +32,9 @@ public sealed record Knowledge
 
     public required ImmutableArray<KnownFinding> Findings { get; init; }
 
+    /// <summary>What each cause does to the signs; a cause without a row is neither helped nor hurt by them.</summary>
+    public required ImmutableArray<KnownSigns> Signs { get; init; }
+
     /// <summary>The part about a kind; null where there is none.</summary>
     public KnownFinding? Of(FindingKind kind) => Findings.FirstOrDefault(f => f.Kind == kind);
 
@@ -45,7 +49,9 @@ public sealed record Knowledge
     /// <summary>Causes of a draft, likeliest first, and their checks in the same order, each check once.</summary>
     /// <param name="draft">The draft.</param>
     /// <param name="others">The other kinds found on the same pump.</param>
-    public (ImmutableArray<RankedCause> Causes, ImmutableArray<Check> Checks) Explain(FindingDraft draft, IReadOnlySet<FindingKind> others)
+    /// <param name="signs">How the pump stands otherwise.</param>
+    public (ImmutableArray<RankedCause> Causes, ImmutableArray<Check> Checks) Explain(
+        FindingDraft draft, IReadOnlySet<FindingKind> others, ImmutableArray<SignReading> signs)
     {
         ArgumentNullException.ThrowIfNull(draft);
         ArgumentNullException.ThrowIfNull(others);
@@ -56,14 +62,25 @@ public sealed record Knowledge
             .ToList();
         var total = ranked.Sum(c => c.Weight);
         return (
-            [.. ranked.Select(c => new RankedCause(c.Known.Cause, c.Weight / total))],
+            [
+                .. ranked.Select(c => new RankedCause(c.Known.Cause, c.Weight / total)
+                {
+                    For = [.. Expected(c.Known.Cause).Where(e => Seen(e.Sign) == e.State).Select(e => e.Sign)],
+                    Against = [.. Expected(c.Known.Cause).Where(e => Seen(e.Sign) is not SignState.Unknown and var seen && seen != e.State).Select(e => e.Sign)],
+                }),
+            ],
             [.. ranked.Select(c => c.Known).DistinctBy(c => c.Check).Select(c => new Check(c.Check, string.Join(' ', c.Cautions.Select(name => Cautions[name]))))]);
 
         double Weigh(KnownCause cause)
         {
             var weight = cause.Weight;
             weight *= Math.Pow(OtherFindingFactor, cause.With.Count(others.Contains));
-            return weight / Math.Pow(OtherFindingFactor, cause.Without.Count(others.Contains));
+            weight /= Math.Pow(OtherFindingFactor, cause.Without.Count(others.Contains));
+            return Expected(cause.Cause).Aggregate(weight, (w, e) => w * e.Weigh(Seen(e.Sign)));
         }
+
+        ImmutableArray<ExpectedSign> Expected(Cause cause) => Signs.FirstOrDefault(s => s.Cause == cause)?.Signs ?? [];
+
+        SignState Seen(Sign sign) => signs.FirstOrDefault(s => s.Sign == sign)?.State ?? SignState.Unknown;
     }
 }

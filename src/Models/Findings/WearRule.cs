@@ -40,7 +40,7 @@ public sealed class WearRule(FindingOptions options, ShiftOptions shift) : IFind
         var isOpen = state.OpenBefore.Contains(FindingKind.VanesNearLimit);
         var days = isOpen ? CloseFactor * options.VanesLeadDays : options.VanesLeadDays;
         var isNear = state.Wear.DateOfLimit?.P50 <= state.Wear.AsOf.AddDays(days) || state.Wear.HoursToLimit?.P50 <= 0;
-        if (isNear && wear.Low >= (isOpen ? GoesOnShare : 1) * LeastLowNear && IsNews(state, FindingKind.VanesNearLimit))
+        if (isNear && wear.Low >= (isOpen ? GoesOnShare : 1) * LeastLowNear && IsNews(state, FindingKind.VanesNearLimit) && WearLikeness.Of(state))
         {
             yield return new FindingDraft(FindingKind.VanesNearLimit, lastCheck, wear.Low >= 1,
             [

@@ -8,4 +8,7 @@ public enum Indicator
 
     /// <summary>Pump temperature over ambient, K.</summary>
     TemperatureRise,
+
+    /// <summary>How far readings of the pump temperature lie off the line between their neighbours, K.</summary>
+    TemperatureHunting,
 }

@@ -17,10 +17,16 @@ public sealed record ShiftOptions
     public double RunCapSd { get; init; } = 4;
 
     /// <summary>Oil use matters from this share of what is expected.</summary>
-    public double OilUseShare { get; init; } = 0.15;
+    public double OilUseShare { get; init; } = 0.1;
 
     /// <summary>Temperature rise matters from this deviation, K.</summary>
-    public double TemperatureRiseK { get; init; } = 5;
+    public double TemperatureRiseK { get; init; } = 4;
+
+    /// <summary>Restlessness of the pump temperature matters from this share of what is expected.</summary>
+    public double HuntingShare { get; init; } = 0.15;
+
+    /// <summary>Restlessness of the pump temperature never matters below this, K.</summary>
+    public double LeastHuntingK { get; init; } = 0.04;
 
     /// <summary>What is wrong with these options, in sentences; empty when nothing is.</summary>
     public IEnumerable<string> Problems()
@@ -30,7 +36,7 @@ public sealed record ShiftOptions
             yield return "The weight of the newest run must lie above 0 and not above 1.";
         }
 
-        if (!(LimitSd > 0) || !(RunCapSd > 0) || !(OilUseShare > 0) || !(TemperatureRiseK > 0))
+        if (!(LimitSd > 0) || !(RunCapSd > 0) || !(OilUseShare > 0) || !(TemperatureRiseK > 0) || !(HuntingShare > 0) || !(LeastHuntingK > 0))
         {
             yield return "Limits and the deviations that matter must be above 0.";
         }

@@ -126,11 +126,13 @@ public sealed class WithinPumpExpectation(ExpectationOptions options) : IExpecta
         return kept.ToImmutable();
     }
 
+    // What a pump has no sensor for is taken at the other pumps' mean: at 0 the slope would carry it away from its peers.
     private static void Fill(ImmutableArray<Predictor> predictors, List<IndicatorObservation> observations)
     {
+        var ofAll = predictors.Select(p => observations.Select(o => Finite(p.Value(o.Run))).Average() ?? 0).ToArray();
         foreach (var ofPump in observations.GroupBy(o => o.Pump))
         {
-            var means = predictors.Select(p => ofPump.Select(o => Finite(p.Value(o.Run))).Average() ?? 0).ToArray();
+            var means = predictors.Select((p, j) => ofPump.Select(o => Finite(p.Value(o.Run))).Average() ?? ofAll[j]).ToArray();
             foreach (var o in ofPump)
             {
                 o.Predictors = [.. predictors.Select((p, j) => Finite(p.Value(o.Run)) ?? means[j])];

@@ -113,6 +113,7 @@ internal sealed class RunBuilder
             PumpTempMaxC = RunFeatures.Max(trace[Signal.PumpTemp]),
             AmbientMeanC = features.AmbientMean,
             TempRiseK = features.TempRise,
+            TempHuntingK = TemperatureHunting.Of(trace),
             SpeedMeanRpm = features.SpeedMean,
             SpeedOutsideShare = features.OutsideShare,
             OilUsedL = oil.Litres,

@@ -25,8 +25,8 @@ public static class TemperatureRiseIndicator
             [
                 new Predictor("vacuum", "kPa", run => run.VacuumMeanKPa),
                 new Predictor("speed", "rpm", run => run.SpeedMeanRpm),
-                new Predictor("ambient temperature", "Cel", run => run.AmbientMeanC),
 
+                // Not the ambient temperature: by Newton's law of cooling the rise does not depend on it, and over a season a fault that grows would be taken for its slope.
                 // A run that stops while the pump still warms up has seen less of the rise.
                 new Predictor("log of hours", "1", run => Math.Log(run.HoursH)),
             ],

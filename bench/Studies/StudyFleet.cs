@@ -1,11 +1,8 @@
 using System.Diagnostics;
 using System.Globalization;
-using Vanehour.Fleet;
 using Vanehour.Fleet.Register;
-using Vanehour.Fleet.Runs;
 using Vanehour.Fleet.Sqlite;
 using Vanehour.Models.Analysis;
-using Vanehour.Models.Runs;
 using Vanehour.Scoring;
 using Vanehour.Simulator;
 using Vanehour.Store.Sqlite;
@@ -18,8 +15,6 @@ namespace Vanehour.Bench;
 /// </summary>
 internal static class StudyFleet
 {
-    private const long HeardEveryMs = 6 * 3_600_000L;
-
     public static SimulationOptions Options(int trucks, int months, long seed, string[] more) => new()
     {
         Trucks = trucks,
@@ -43,12 +38,10 @@ internal static class StudyFleet
 
         var runStore = new SqliteRunStore(registerFile);
         using var samples = new SqliteTelemetryStore(SqliteDatabase.Open(folder, SamplesSchema.Current));
-        var models = fleet.PumpModels.ToDictionary(m => m.Model, StringComparer.Ordinal);
-        var records = fleet.ServiceRecords.ToLookup(r => r.Truck, StringComparer.Ordinal);
         using var writing = new SemaphoreSlim(1);
         await Parallel.ForEachAsync(fleet.Trucks, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, async (truck, stop) =>
         {
-            var (runs, heard) = Derive(fleet, truck, [.. records[truck.Id]], models);
+            var (runs, heard) = SimulatedRuns.Of(fleet, truck);
             await writing.WaitAsync(stop);
             try
             {
@@ -85,34 +78,5 @@ internal static class StudyFleet
                 await output.WriteLineAsync($"  {remark}");
             }
         }
-    }
-
-    private static (List<Run> Runs, List<Sample> Heard) Derive(
-        SimulatedFleet fleet, Truck truck, List<ServiceRecord> records, Dictionary<string, PumpModel> models)
-    {
-        var deriver = new RunDeriver(new RunContext(truck, records, models, new RunSettings()), []);
-        var runs = new List<Run>();
-        var heard = new List<Sample>();
-        foreach (var sample in fleet.Samples(truck.Id))
-        {
-            // With dirt a clock may go back; the store would have put that in order, or merged it.
-            if (heard.Count > 0 && sample.UnixMs <= heard[^1].UnixMs)
-            {
-                continue;
-            }
-
-            deriver.Push(sample, runs);
-            if (heard.Count > 0 && heard[^1].UnixMs / HeardEveryMs == sample.UnixMs / HeardEveryMs)
-            {
-                heard[^1] = sample;
-            }
-            else
-            {
-                heard.Add(sample);
-            }
-        }
-
-        deriver.Finish(runs);
-        return (runs, heard);
     }
 }

@@ -11,6 +11,19 @@ public static class Evaluation
 {
     /// <summary>Evaluates.</summary>
     /// <param name="fleet">The fleet.</param>
+    /// <param name="truthFile">The file that says what is true of it.</param>
+    /// <param name="options">Settings of the analysis.</param>
+    /// <param name="every">How far apart analyses lie.</param>
+    /// <param name="progress">Told the share that is done.</param>
+    /// <param name="cancellationToken">Stops between analyses.</param>
+    /// <exception cref="TruthFormatException">The truth file is not one; the message names the line.</exception>
+    /// <exception cref="IOException">It cannot be read.</exception>
+    public static EvaluationResult Run(
+        ReplayFleet fleet, string truthFile, AnalysisOptions options, TimeSpan every, IProgress<double>? progress, CancellationToken cancellationToken) =>
+        Run(fleet, TruthReader.Read(truthFile), options, every, progress, cancellationToken);
+
+    /// <summary>Evaluates.</summary>
+    /// <param name="fleet">The fleet.</param>
     /// <param name="truth">What is true of it.</param>
     /// <param name="options">Settings of the analysis.</param>
     /// <param name="every">How far apart analyses lie.</param>

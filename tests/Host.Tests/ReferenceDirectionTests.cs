@@ -14,6 +14,7 @@ public class ReferenceDirectionTests
     [InlineData("Vanehour.Models", "Vanehour.Store", "Vanehour.Fleet")]
     [InlineData("Vanehour.Reports", "Vanehour.Models", "Vanehour.Store", "Vanehour.Fleet")]
     [InlineData("Vanehour.Simulator", "Vanehour.Fleet")]
+    [InlineData("Vanehour.Scoring", "Vanehour.Simulator", "Vanehour.Models", "Vanehour.Store", "Vanehour.Fleet")]
     public void AProjectRefersOnlyToThoseBelowIt(string assembly, params string[] allowed)
     {
         var own = Assembly.Load(assembly).GetReferencedAssemblies()

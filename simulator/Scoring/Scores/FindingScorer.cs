@@ -25,7 +25,7 @@ public static class FindingScorer
         ];
         ImmutableArray<FindingStory> wrong = [.. replay.Findings.Where(s => !index.Explains(s))];
         var trucks = flowKeptLimits.Keys.Order(StringComparer.Ordinal).ToList();
-        var ofTruck = outcomes.ToLookup(o => o.Fault.Truck, StringComparer.Ordinal);
+        var ofTruck = outcomes.ToLookup(o => o.Truck, StringComparer.Ordinal);
         var wrongOf = wrong.ToLookup(s => s.Truck, StringComparer.Ordinal);
         var years = replay.TruckYears / trucks.Count;
         return new FindingScore
@@ -33,11 +33,11 @@ public static class FindingScorer
             Faults =
             [
                 .. injected.GroupBy(f => f.Fault).OrderBy(g => g.Key.ToString(), StringComparer.Ordinal)
-                    .Select(g => Sum(g.Key.ToString(), g.Count(), [.. outcomes.Where(o => o.Fault.Fault == g.Key)])),
+                    .Select(g => Sum(g.Key.ToString(), g.Count(), [.. outcomes.Where(o => o.Cause == g.Key)])),
             ],
             All = Sum("all", injected.Count, outcomes),
             Found = Share(_ => true, o => o.IsFound),
-            SeriousBeforeHarm = Share(o => o.Fault.Serious, o => o.IsFoundBeforeHarm),
+            SeriousBeforeHarm = Share(o => o.Serious, o => o.IsFoundBeforeHarm),
             CauseFirst = Share(o => o.IsFound, o => o.Rank == 1),
             CauseInFirstThree = Share(o => o.IsFound, o => o.Rank <= 3),
             FalsePerTruckYear = TruckResampling.Interval([.. trucks.Select(t => (double)wrongOf[t].Count())], [.. trucks.Select(_ => years)]),
@@ -59,7 +59,19 @@ public static class FindingScorer
     private static FaultOutcome Outcome(TruthFault fault, ImmutableArray<FindingStory> stories)
     {
         var story = stories.FirstOrDefault(s => s.Truck == fault.Truck && ScoringRules.Finds(fault, s.First.Kind) && ScoringRules.IsOpenWithin(fault, s));
-        return new FaultOutcome(fault, story, RankIn(story?.First), RankIn(story?.Last));
+        return new FaultOutcome
+        {
+            Truck = fault.Truck,
+            Cause = fault.Fault,
+            Onset = fault.Onset,
+            Ends = fault.Ends,
+            HarmAt = fault.HarmAt,
+            Severity = fault.Severity,
+            Serious = fault.Serious,
+            Story = story,
+            Rank = RankIn(story?.First),
+            LastRank = RankIn(story?.Last),
+        };
 
         int? RankIn(Finding? finding)
         {

@@ -81,10 +81,9 @@ internal static class EvaluateCommand
     {
         try
         {
-            var known = TruthReader.Read(file);
             var fleet = await ReplayFleet.ReadAsync(data.Register, data.Runs, data.Samples, cancellationToken);
             return await progress.StepAsync("Replaying analyses", share => Task.Run(
-                () => Evaluation.Run(fleet, known, settings, every, share, cancellationToken), cancellationToken));
+                () => Evaluation.Run(fleet, file, settings, every, share, cancellationToken), cancellationToken));
         }
         catch (Exception e) when (e is TruthFormatException or InvalidOperationException { InnerException: null })
         {

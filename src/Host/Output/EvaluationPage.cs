@@ -22,7 +22,22 @@ internal static class EvaluationPage
 
     private sealed record Row(FaultScore Ours, FaultScore? Fixed);
 
-    private sealed record Measure(string Name, ShareWithInterval Ours, ShareWithInterval Fixed, string Format);
+    /// <summary>A measure as it is printed.</summary>
+    public sealed record Measure(string Name, string Findings, string Thresholds);
+
+    /// <summary>The measures that sum an evaluation up.</summary>
+    public static IReadOnlyList<Measure> Measures(EvaluationResult result)
+    {
+        Measure Of(string name, Func<FindingScore, ShareWithInterval> of) => new(name, Text(of(result.Findings)), Text(of(result.Thresholds)));
+        return
+        [
+            Of("faults found", s => s.Found),
+            Of("serious faults found before harm", s => s.SeriousBeforeHarm),
+            Of("true cause ranked first", s => s.CauseFirst),
+            Of("true cause in the first three", s => s.CauseInFirstThree),
+            Of("false findings per truck-year", s => s.FalsePerTruckYear),
+        ];
+    }
 
     public static void Write(TextWriter output, EvaluationResult result, bool each)
     {
@@ -41,18 +56,10 @@ internal static class EvaluationPage
             ],
             4000);
         output.WriteLine();
-        Measure[] measures =
-        [
-            new("faults found", result.Findings.Found, result.Thresholds.Found, "0.00"),
-            new("serious faults found before harm", result.Findings.SeriousBeforeHarm, result.Thresholds.SeriousBeforeHarm, "0.00"),
-            new("true cause ranked first", result.Findings.CauseFirst, result.Thresholds.CauseFirst, "0.00"),
-            new("true cause in the first three", result.Findings.CauseInFirstThree, result.Thresholds.CauseInFirstThree, "0.00"),
-            new("false findings per truck-year", result.Findings.FalsePerTruckYear, result.Thresholds.FalsePerTruckYear, "0.00"),
-        ];
         Listing.WriteTable(
             output,
-            measures,
-            [new("measure", "Measure", m => m.Name), new("findings", "Findings", m => Text(m.Ours, m.Format)), new("fixed", "Fixed thresholds", m => Text(m.Fixed, m.Format))],
+            Measures(result),
+            [new("measure", "Measure", m => m.Name), new("findings", "Findings", m => m.Findings), new("fixed", "Fixed thresholds", m => m.Thresholds)],
             4000);
         output.WriteLine("Shares with 95 % intervals from resampling trucks. Causes are counted among found faults, when the finding opened. Fixed thresholds: raw signals, set once, two runs in a row.");
         output.WriteLine($"Opened: {ByKind(result.Findings.OpenedByKind)}. Not borne out by the truth: {ByKind(result.Findings.FalseByKind)}. Opened again after closing: {result.Findings.Reopened}.");
@@ -60,7 +67,7 @@ internal static class EvaluationPage
         {
             output.WriteLine(string.Create(
                 CultureInfo.InvariantCulture,
-                $"Wear limit, {f.AheadH:0} h ahead, {(f.Lives == 1 ? "1 life" : f.Lives + " lives")}: inside the 80 % interval {Text(f.Coverage80, "0.00")}; median relative error {f.MedianRelativeError:0.00}."));
+                $"Wear limit, {f.AheadH:0} h ahead, {(f.Lives == 1 ? "1 life" : f.Lives + " lives")}: inside the 80 % interval {Text(f.Coverage80)}; median relative error {f.MedianRelativeError:0.00}."));
         }
 
         if (each)
@@ -76,12 +83,12 @@ internal static class EvaluationPage
             output,
             score.Outcomes,
             [
-                new("truck", "Truck", o => o.Fault.Truck),
-                new("fault", "Fault", o => o.Fault.Fault.ToString()),
-                new("severity", "Severity", o => o.Fault.Severity),
-                new("onset", "Onset", o => o.Fault.Onset, "yyyy-MM-dd"),
-                new("harm_at", "Harm", o => o.Fault.HarmAt, "yyyy-MM-dd"),
-                new("ends", "Ends", o => o.Fault.Ends, "yyyy-MM-dd"),
+                new("truck", "Truck", o => o.Truck),
+                new("fault", "Fault", o => o.Cause.ToString()),
+                new("severity", "Severity", o => o.Severity),
+                new("onset", "Onset", o => o.Onset, "yyyy-MM-dd"),
+                new("harm_at", "Harm", o => o.HarmAt, "yyyy-MM-dd"),
+                new("ends", "Ends", o => o.Ends, "yyyy-MM-dd"),
                 new("found", "Found", o => o.Story?.OpenedAt, "yyyy-MM-dd"),
                 new("kind", "By", o => o.Story?.First.Kind.ToString()),
                 new("rank", "Place of cause", o => o.Rank),
@@ -113,7 +120,6 @@ internal static class EvaluationPage
     private static string ByKind(IEnumerable<KeyValuePair<FindingKind, int>> kinds) =>
         string.Join(", ", kinds.Select(k => $"{k.Key} {k.Value}")) is { Length: > 0 } text ? text : "none";
 
-    private static string Text(ShareWithInterval share, string format) => share.Mid is null
-        ? "-"
-        : string.Create(CultureInfo.InvariantCulture, $"{share.Mid.Value.ToString(format, CultureInfo.InvariantCulture)} ({share.Low!.Value.ToString(format, CultureInfo.InvariantCulture)} to {share.High!.Value.ToString(format, CultureInfo.InvariantCulture)})");
+    private static string Text(ShareWithInterval share) =>
+        share.Mid is null ? "-" : string.Create(CultureInfo.InvariantCulture, $"{share.Mid:0.00} ({share.Low:0.00} to {share.High:0.00})");
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Vanehour.Models.ChangePoints;
 using Vanehour.Models.Findings;
 
 namespace Vanehour.Host.Output;
@@ -15,6 +16,11 @@ internal static class FindingPage
         foreach (var evidence in finding.Evidence)
         {
             output.WriteLine("    " + EvidenceText.Of(evidence, isTrade));
+        }
+
+        if (finding.Began is { } began)
+        {
+            output.WriteLine("    " + Words(began, isTrade));
         }
 
         if (!finding.Signs.IsEmpty)
@@ -43,6 +49,15 @@ internal static class FindingPage
 
         output.WriteLine("  The pump maker's manual, local codes and licensed practice come first. Vanehour advises; it never controls.");
         output.WriteLine();
+    }
+
+    private static string Words(Beginning began, bool isTrade)
+    {
+        var size = EvidenceText.Of(new Evidence(string.Empty, began.Size, began.Unit, null, null), isTrade).TrimStart();
+        var service = began.Service is { } kind ? $", about when the service record {kind} was made" : string.Empty;
+        return began.Kind == ChangeKind.Step
+            ? string.Create(CultureInfo.InvariantCulture, $"It came at one stroke on {began.At:yyyy-MM-dd} (by {size}){service}.")
+            : string.Create(CultureInfo.InvariantCulture, $"It has grown since about {began.At:yyyy-MM-dd} (by {size} so far).");
     }
 
     private static string Words(Urgency urgency) => urgency switch

@@ -156,6 +156,7 @@ public sealed class AnalysisCore
     private ImmutableArray<IndicatorSeries> Series(ImmutableArray<PumpJudgement> judgements) =>
     [
         .. judgements
+            .Where(j => !j.Points.IsEmpty)
             .GroupBy(j => (j.Pump.Truck.Id, j.Definition.Indicator))
             .OrderBy(g => g.Key.Id, StringComparer.Ordinal)
             .ThenBy(g => g.Key.Indicator)

@@ -32,6 +32,9 @@ public sealed record Finding
 
     public required ImmutableArray<Evidence> Evidence { get; init; }
 
+    /// <summary>How it began; null where no change stands out.</summary>
+    public Beginning? Began { get; init; }
+
     /// <summary>How the pump stands otherwise, against the time before the finding.</summary>
     public ImmutableArray<SignReading> Signs { get; init; } = [];
 

@@ -45,6 +45,7 @@ public sealed class FindingAssessment(IReadOnlyList<IFindingRule> rules, Knowled
             Status = FindingStatus.Open,
             Since = draft.Since,
             Evidence = draft.Evidence,
+            Began = BeginningReader.Read(state, draft),
             Signs = signs,
             Causes = causes,
             Checks = checks,

@@ -86,7 +86,9 @@ public sealed class RunLimitRule(FindingOptions options) : IFindingRule
         foreach (var run in runs)
         {
             average.Add(run.SpeedOutsideShare!.Value);
-            posts.Add(new Signpost(run.Start, average.Value / options.SpeedOutsideShare, run.SpeedOutsideShare > options.SpeedOutsideShare));
+            var leaving = SpeedDrift.Of(runs, posts.Count, state.Pump.Model);
+            posts.Add(new Signpost(
+                run.Start, Math.Max(average.Value / options.SpeedOutsideShare, leaving), run.SpeedOutsideShare > options.SpeedOutsideShare || leaving >= 1));
         }
 
         if (Open(posts) is not { } episode)
@@ -105,8 +107,8 @@ public sealed class RunLimitRule(FindingOptions options) : IFindingRule
         ])
         {
             Side = speed.Count == 0 ? FindingSide.Either
-                : speed.Average() > model.MaxSpeed.Rpm ? FindingSide.High
-                : speed.Average() < model.MinSpeed.Rpm ? FindingSide.Low
+                : speed.Average() > SpeedDrift.NearEnd(model, high: true) ? FindingSide.High
+                : speed.Average() < SpeedDrift.NearEnd(model, high: false) ? FindingSide.Low
                 : FindingSide.Either,
         };
     }

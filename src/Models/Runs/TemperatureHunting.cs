@@ -9,7 +9,7 @@ namespace Vanehour.Models.Runs;
 internal static class TemperatureHunting
 {
     // Further apart a gulp lies between two readings; readings closer together are passed over, or the steps of the sensor would be all that is seen.
-    private const long ShortestStepMs = 40_000;
+    private const long ShortestStepMs = 55_000;
     private const long LongestStepMs = 150_000;
     private const int FewestReadings = 4;
 

@@ -131,8 +131,8 @@ public sealed class FleetAnalysisTests(ITestOutputHelper output)
     {
         var steps = new Steps();
         Make(new MemoryStores(Leaky())).Analyse(SyntheticFleet.Begin.AddDays(100), steps, CancellationToken.None);
-        Assert.Equal(["oil use of RV-A", "temperature rise of RV-A", "vane wear", "findings"], steps.Seen.Select(s => s.Step));
-        Assert.All(steps.Seen, s => Assert.Equal(4, s.Of));
+        Assert.Equal(["oil use of RV-A", "temperature rise of RV-A", "restlessness of the pump temperature under vacuum of RV-A", "vane wear", "findings"], steps.Seen.Select(s => s.Step));
+        Assert.All(steps.Seen, s => Assert.Equal(5, s.Of));
     }
 
     [Fact]

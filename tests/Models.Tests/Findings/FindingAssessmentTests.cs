@@ -165,7 +165,7 @@ public sealed class FindingAssessmentTests
                 Assert.NotEmpty(c.Cautions);
                 Assert.All(c.Cautions, name => Assert.Contains(name, Knowledge.Default.Cautions.Keys));
             });
-            var (causes, checks) = Knowledge.Default.Explain(new FindingDraft(kind, OnsetAt, false, []), new HashSet<FindingKind>());
+            var (causes, checks) = Knowledge.Default.Explain(new FindingDraft(kind, OnsetAt, false, []), new HashSet<FindingKind>(), []);
             Assert.Equal(1, causes.Sum(c => c.Weight), 12);
             Assert.Equal(causes.OrderByDescending(c => c.Weight), causes);
             Assert.Equal(checks.Length, checks.Select(c => c.Name).Distinct().Count());

@@ -111,13 +111,13 @@ public sealed class ModelsJsonTests
         using var json = JsonDocument.Parse(JsonSerializer.Serialize(finding, ModelsJson.Default.Finding));
         var root = json.RootElement;
         Assert.Equal(
-            ["id", "truck", "pump_serial", "kind", "urgency", "status", "since", "closed", "note", "cause_found", "evidence", "causes", "checks"],
+            ["id", "truck", "pump_serial", "kind", "urgency", "status", "since", "closed", "note", "cause_found", "evidence", "began", "signs", "causes", "checks"],
             root.EnumerateObject().Select(p => p.Name));
         Assert.Equal("OilUseHigh", root.GetProperty("kind").GetString());
         Assert.Equal("Week", root.GetProperty("urgency").GetString());
         Assert.Equal("Open", root.GetProperty("status").GetString());
         Assert.Equal(["indicator", "value", "unit", "expected_low", "expected_high"], root.GetProperty("evidence")[0].EnumerateObject().Select(p => p.Name));
-        Assert.Equal(["cause", "weight"], root.GetProperty("causes")[0].EnumerateObject().Select(p => p.Name));
+        Assert.Equal(["cause", "weight", "for", "against"], root.GetProperty("causes")[0].EnumerateObject().Select(p => p.Name));
         Assert.Equal(["check", "caution"], root.GetProperty("checks")[0].EnumerateObject().Select(p => p.Name));
     }
 

@@ -37,7 +37,7 @@ public static class SignReader
             .. state.Judgements.Select(j => OfJudgement(j, since)),
             Of(Sign.Speed, state.Pump.Runs, since, RecentRuns, r => r.SpeedMeanRpm, "rpm", v => 0.025 * v),
             Of(Sign.NetFlow, checks, since, RecentChecks, r => 1000 * r.FirstPumpDown!.NetFlowPerVolumePerS, "1/1000 s", v => 0.04 * v),
-            Of(Sign.LeakRatio, checks, since, RecentChecks, Leak, "1", v => 0.2 * v),
+            Of(Sign.LeakRatio, checks, since, RecentChecks, Leak, "1", v => 0.25 * v),
             Of(Sign.UltimateVacuum, checks, since, RecentChecks, r => r.FirstPumpDown!.UltimateKPa, "kPa", _ => 1.5),
             Of(Sign.ReliefLift, [.. checks.Where(r => r.FirstPumpDown!.EndedAtRelief)], since, RecentChecks, r => r.FirstPumpDown!.PlateauKPa, "kPa", _ => 2),
             Of(Sign.WorkingVacuum, work, since, RecentRuns, r => r.VacuumMaxKPa, "kPa", _ => 4),

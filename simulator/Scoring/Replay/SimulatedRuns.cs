@@ -1,0 +1,60 @@
+using Vanehour.Fleet;
+using Vanehour.Fleet.Runs;
+using Vanehour.Models.Runs;
+using Vanehour.Simulator;
+
+namespace Vanehour.Scoring;
+
+/// <summary>The runs of a simulated truck, made straight from its samples without a broker or a store.</summary>
+/// <param name="Runs">The runs, in order of start.</param>
+/// <param name="Heard">The last sample of every six hours, in order: when the truck was heard.</param>
+public sealed record SimulatedRuns(IReadOnlyList<Run> Runs, IReadOnlyList<Sample> Heard)
+{
+    private const long HeardEveryMs = 6 * 3_600_000L;
+
+    /// <summary>Derives the runs of one truck.</summary>
+    public static SimulatedRuns Of(SimulatedFleet fleet, Truck truck)
+    {
+        ArgumentNullException.ThrowIfNull(fleet);
+        ArgumentNullException.ThrowIfNull(truck);
+        var models = fleet.PumpModels.ToDictionary(m => m.Model, StringComparer.Ordinal);
+        var records = fleet.ServiceRecords.Where(r => string.Equals(r.Truck, truck.Id, StringComparison.Ordinal));
+        var deriver = new RunDeriver(new RunContext(truck, records, models, new RunSettings()), []);
+        var runs = new List<Run>();
+        var heard = new List<Sample>();
+        foreach (var sample in fleet.Samples(truck.Id))
+        {
+            // With dirt a clock may go back; a store would have put that in order.
+            if (heard.Count > 0 && sample.UnixMs <= heard[^1].UnixMs)
+            {
+                continue;
+            }
+
+            deriver.Push(sample, runs);
+            if (heard.Count > 0 && heard[^1].UnixMs / HeardEveryMs == sample.UnixMs / HeardEveryMs)
+            {
+                heard[^1] = sample;
+            }
+            else
+            {
+                heard.Add(sample);
+            }
+        }
+
+        deriver.Finish(runs);
+        return new SimulatedRuns(runs, heard);
+    }
+
+    /// <summary>A whole fleet held in memory; for small ones.</summary>
+    public static ReplayFleet Fleet(SimulatedFleet fleet)
+    {
+        ArgumentNullException.ThrowIfNull(fleet);
+        var trucks = fleet.Trucks.AsParallel().Select(t => (t.Id, Runs: Of(fleet, t))).ToDictionary(t => t.Id, t => t.Runs, StringComparer.Ordinal);
+        return new ReplayFleet(
+            fleet.PumpModels,
+            fleet.Trucks,
+            fleet.ServiceRecords,
+            truck => trucks[truck].Runs,
+            trucks.ToDictionary(t => t.Key, t => (IReadOnlyList<DateTimeOffset>)[.. t.Value.Heard.Select(s => s.At)], StringComparer.Ordinal));
+    }
+}

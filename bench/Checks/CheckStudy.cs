@@ -69,16 +69,5 @@ internal static class CheckStudy
 
     private static (double, double)? Net(PumpDown p) => (p.NetFlowPerVolumePerS, p.NetFlowPerVolumeSe);
 
-    private static (double, double)? LeakRatio(PumpDown p)
-    {
-        if (p.LeakPerVolumePerS is not { } c || p.LeakPerVolumeSe is not { } cSe || p.FlowLeakCovariance is not { } cov)
-        {
-            return null;
-        }
-
-        var s = p.FlowPerVolumePerS;
-        var r = c / s;
-        var variance = ((cSe * cSe) + (r * r * p.FlowPerVolumeSe * p.FlowPerVolumeSe) - (2 * r * cov)) / (s * s);
-        return (r, Math.Sqrt(Math.Max(variance, 0)));
-    }
+    private static (double, double)? LeakRatio(PumpDown p) => p is { LeakRatio: { } ratio, LeakRatioSe: { } se } ? (ratio, se) : null;
 }

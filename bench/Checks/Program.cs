@@ -3,9 +3,9 @@ using Vanehour.Bench.Checks;
 
 // dotnet run --project bench/Checks -c Release -- checks 201,202,203
 // dotnet run --project bench/Checks -c Release -- dirt 201
-if (args is not [("checks" or "dirt") and var verb, var list])
+if (args is not [("checks" or "details" or "dirt") and var verb, var list])
 {
-    Console.Error.WriteLine("checks SEED,SEED... | dirt SEED,SEED...");
+    Console.Error.WriteLine("checks SEED,SEED... | details SEED,SEED... | dirt SEED,SEED...");
     return 2;
 }
 
@@ -13,6 +13,10 @@ var seeds = list.Split(',').Select(s => long.Parse(s, CultureInfo.InvariantCultu
 if (verb == "checks")
 {
     CheckStudy.Run(seeds, Console.Out);
+}
+else if (verb == "details")
+{
+    CheckDetails.Run(seeds, Console.Out);
 }
 else
 {

@@ -10,7 +10,7 @@ internal static class RunRules
     private const long MinuteMs = 60_000;
 
     /// <summary>Raise it with every change that gives other runs of the same samples: stored runs are then derived again by themselves.</summary>
-    public const int Version = 1;
+    public const int Version = 2;
 
     /// <summary>A silence inside a run up to this is bridged; a longer one ends it.</summary>
     public const long LongestSilenceMs = 10 * MinuteMs;

@@ -32,8 +32,8 @@ internal static class CheckStudy
             output.WriteLine();
             output.WriteLine("| error of | pairs | within 1 se | within 2 se | spread |");
             output.WriteLine("| --- | ---: | ---: | ---: | ---: |");
-            output.WriteLine(ErrorCoverage.Of(usual, Net).Line("flow kept, speed known or not"));
-            output.WriteLine(ErrorCoverage.Of(usual, p => p.SpeedRpm is null ? null : Net(p)).Line("flow kept, speed known"));
+            output.WriteLine(ErrorCoverage.Of(usual, NetFlow).Line("flow kept, speed known or not"));
+            output.WriteLine(ErrorCoverage.Of(usual, p => p.SpeedRpm is null ? null : NetFlow(p)).Line("flow kept, speed known"));
             output.WriteLine(ErrorCoverage.Of(usual, LeakRatio).Line("leak ratio"));
             output.WriteLine();
         }
@@ -67,7 +67,9 @@ internal static class CheckStudy
         CutShortChance = 0.05,
     };
 
-    private static (double, double)? Net(PumpDown p) => (p.NetFlowPerVolumePerS, p.NetFlowPerVolumeSe);
+    /// <summary>Net flow at the reference vacuum over gas volume and its standard error, 1/s.</summary>
+    public static (double Value, double Se)? NetFlow(PumpDown p) => (p.NetFlowPerVolumePerS, p.NetFlowPerVolumeSe);
 
-    private static (double, double)? LeakRatio(PumpDown p) => p is { LeakRatio: { } ratio, LeakRatioSe: { } se } ? (ratio, se) : null;
+    /// <summary>The leak ratio and its standard error; null where it is unknown.</summary>
+    public static (double Value, double Se)? LeakRatio(PumpDown p) => p is { LeakRatio: { } ratio, LeakRatioSe: { } se } ? (ratio, se) : null;
 }

@@ -25,6 +25,9 @@ internal sealed class CheckHistory
     private const int EnoughSinceService = 3;
     private const double BestShare = 0.9;
 
+    // Shops write down days, not hours: a check so soon after a change of the pump may have been before it.
+    private const long RecordedWithinMs = 86_400_000;
+
     // What checks are expected to differ by beside their fits' errors until there are enough to tell, and how many such differences that counts for. Of our own: 1 % of the
     // flow, and as much of the displaced flow for the leak ratio. A median of differences tells about half as much as so many independent checks.
     private const double ExpectedShare = 0.01;
@@ -55,7 +58,7 @@ internal sealed class CheckHistory
     public bool IsTooFast(long startMs, double netFlowPerS, double referenceVacuumKPa, long? servicedMs, long? newPumpMs)
     {
         entries.RemoveAll(e => e.StartMs < startMs - (RecentDays * 86_400_000L));
-        var comparable = entries.Where(e => e.StartMs >= (newPumpMs ?? long.MinValue) && e.ReferenceVacuumKPa == referenceVacuumKPa).ToArray();
+        var comparable = entries.Where(e => e.StartMs >= (newPumpMs + RecordedWithinMs ?? long.MinValue) && e.ReferenceVacuumKPa == referenceVacuumKPa).ToArray();
         var since = comparable.Where(e => e.StartMs >= (servicedMs ?? long.MinValue)).ToArray();
         var isKnown = since.Count(e => e.Accepted) >= EnoughSinceService;
         var recent = (isKnown ? since : comparable).TakeLast(Recent).ToArray();

@@ -123,6 +123,15 @@ internal readonly record struct OilDraw(double? Litres, bool Refilled)
             return false;
         }
 
+        // Medians see a step some readings early: it is where the level jumps most.
+        for (var later = at + 1; later < at + RefillReadings; later++)
+        {
+            if (levels[later] - levels[later - 1] > levels[at] - levels[at - 1])
+            {
+                return false;
+            }
+        }
+
         return Median(levels, at) - Median(levels, at - RefillReadings) > refillL;
     }
 

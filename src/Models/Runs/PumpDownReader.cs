@@ -27,8 +27,9 @@ internal sealed class PumpDownReader(RunContext context)
     // A relief valve drifts; further off than this share of its setting it is a working vacuum instead. Invented.
     private const double ReliefTolerance = 0.15;
 
-    // Where the setting is near the pump's own ultimate (a new pump in a high yard) the rise creeps up to it, and the curve would hardly have gone on. Then the setting itself
-    // tells: a crew sets it by a gauge with marks every inch of mercury, half of which is this, kPa. A check cut short ends far lower.
+    // Where the setting is near the pump's own ultimate (a new pump in a high yard) the rise creeps up to it, and the curve would hardly have gone on in the few readings of a
+    // level. Then it is enough that the last reading is held back and lies near the setting: a crew sets the valve by a gauge with marks every inch of mercury, half of which
+    // is this, kPa.
     private const double AtSettingKPa = 1.7;
 
     // A crew holds the vacuum until it has read the gauge, and no job is done in so short a time. Of our own.
@@ -113,11 +114,17 @@ internal sealed class PumpDownReader(RunContext context)
             return false;
         }
 
+        return IsHeldBack(rise, fit, FewestLevelReadings);
+    }
+
+    /// <summary>Whether the last readings lie below where the fitted curve would have gone.</summary>
+    private static bool IsHeldBack(VacuumRise rise, PumpDownFit fit, int readings)
+    {
         ReadOnlySpan<double> curve = [fit.UltimateKPa * fit.RatePerS, fit.RatePerS, fit.StartS];
         var heldBack = 0.0;
-        for (var i = rise.TimesS.Length - FewestLevelReadings; i < rise.TimesS.Length; i++)
+        for (var i = rise.TimesS.Length - readings; i < rise.TimesS.Length; i++)
         {
-            heldBack += (PumpDownCurve.Value(curve, rise.TimesS[i]) - rise.VacuumKPa[i]) / FewestLevelReadings;
+            heldBack += (PumpDownCurve.Value(curve, rise.TimesS[i]) - rise.VacuumKPa[i]) / readings;
         }
 
         return heldBack >= Math.Max(HeldBackKPa, HeldBackResiduals * fit.ResidualKPa);
@@ -197,7 +204,7 @@ internal sealed class PumpDownReader(RunContext context)
         var offSettingKPa = setting is { } s ? Math.Abs(rise.PlateauKPa - s.Kilopascals) : 0;
         var endsWell = atUltimate
             ? rise.PlateauKPa >= LowestUltimateShare * fit.AmbientKPa
-            : (atRelief && offSettingKPa <= ReliefTolerance * (setting?.Kilopascals ?? 1)) || (setting is not null && offSettingKPa <= AtSettingKPa);
+            : (atRelief && offSettingKPa <= ReliefTolerance * (setting?.Kilopascals ?? 1)) || (setting is not null && offSettingKPa <= AtSettingKPa && IsHeldBack(rise, fit, readings: 1));
         return endsWell ? null : CheckRefusal.CutShort;
     }
 

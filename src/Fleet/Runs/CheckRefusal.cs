@@ -17,4 +17,7 @@ public enum CheckRefusal
 
     /// <summary>Much faster than the truck's recent ones: the tank was probably partly full.</summary>
     TooFast,
+
+    /// <summary>The pump went on working in the same run: a job's pump-down, of which nobody knows how empty the tank was.</summary>
+    WorkFollows,
 }

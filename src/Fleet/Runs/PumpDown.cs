@@ -50,8 +50,17 @@ public sealed record PumpDown
     /// <summary>Net flow at the reference vacuum over gas volume, (S - C v_r/(p_a - v_r))/V, brought to rated speed where the speed is known, 1/s.</summary>
     public required double NetFlowPerVolumePerS { get; init; }
 
-    /// <summary>Standard error of <see cref="NetFlowPerVolumePerS"/> by the fit alone, 1/s; checks differ from one another by more.</summary>
+    /// <summary>
+    /// Standard error of <see cref="NetFlowPerVolumePerS"/>, 1/s: that of the fit together with how far the truck's checks of the last 60 days differ from one another (liquid
+    /// left in the tank, speed, cold oil, weather). What is the same in all checks of a truck (tank volume, gauge) is not in it: only ratios between its checks are that good.
+    /// </summary>
     public required double NetFlowPerVolumeSe { get; init; }
+
+    /// <summary>C/S, leak and slip over displaced flow, 0 for a perfect pump; null where it cannot be told.</summary>
+    public double? LeakRatio { get; init; }
+
+    /// <summary>Standard error of <see cref="LeakRatio"/>, made up as that of the net flow is; null with it.</summary>
+    public double? LeakRatioSe { get; init; }
 
     /// <summary>Mean speed over the fitted samples, rpm.</summary>
     public double? SpeedRpm { get; init; }

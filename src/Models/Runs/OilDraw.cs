@@ -1,4 +1,5 @@
 using Vanehour.Fleet;
+using Vanehour.Models.Regression;
 
 namespace Vanehour.Models.Runs;
 
@@ -17,6 +18,9 @@ internal readonly record struct OilDraw(double? Litres, bool Refilled)
     // A level that rises by this much, L, and stays there was filled; sloshing comes back down.
     private const double RefillL = 0.4;
     private const int RefillReadings = 5;
+
+    // Where the level sloshes, medians of five readings differ by chance: a step must exceed this many times the noise of a reading, four errors of the difference of two such medians.
+    private const double RefillNoise = 3.2;
     private const int FewestLevelReadings = 10;
 
     /// <summary>From the counter where it was read twice, else from the level.</summary>
@@ -65,11 +69,12 @@ internal readonly record struct OilDraw(double? Litres, bool Refilled)
             return null;
         }
 
+        var refillL = Math.Max(RefillL, RefillNoise * NoiseL(levels));
         var hours = (trace.EndMs - trace.StartMs) / 3_600_000.0;
         var (from, litres, covered, refilled) = (0, 0.0, 0.0, false);
         for (var i = 1; i <= levels.Count; i++)
         {
-            if (i < levels.Count && !IsRefill(levels, from, i))
+            if (i < levels.Count && !IsRefill(levels, from, i, refillL))
             {
                 continue;
             }
@@ -107,14 +112,27 @@ internal readonly record struct OilDraw(double? Litres, bool Refilled)
         return (levels, hours);
     }
 
-    private static bool IsRefill(List<double> levels, int from, int at)
+    /// <summary>Noise of a reading by the median difference of neighbours, L: a refill is one difference among many.</summary>
+    private static double NoiseL(List<double> levels) =>
+        Robust.MadToSd * Robust.Median(levels.Skip(1).Zip(levels, (later, earlier) => Math.Abs(later - earlier))) / Math.Sqrt(2);
+
+    private static bool IsRefill(List<double> levels, int from, int at, double refillL)
     {
-        if (at - from < RefillReadings || levels.Count - at < RefillReadings || levels[at] - levels[at - 1] < RefillL / 2)
+        if (at - from < RefillReadings || levels.Count - at < RefillReadings || levels[at] - levels[at - 1] < refillL / 2)
         {
             return false;
         }
 
-        return Median(levels, at) - Median(levels, at - RefillReadings) > RefillL;
+        // Medians see a step some readings early: it is where the level jumps most.
+        for (var later = at + 1; later < at + RefillReadings; later++)
+        {
+            if (levels[later] - levels[later - 1] > levels[at] - levels[at - 1])
+            {
+                return false;
+            }
+        }
+
+        return Median(levels, at) - Median(levels, at - RefillReadings) > refillL;
     }
 
     private static double Median(List<double> levels, int from)

@@ -65,6 +65,20 @@ public sealed record PumpDownFit
     /// <summary>Where the leak is unknown: how far <see cref="AssumedLeakPerS"/> moves with the assumed ultimate, 1/s.</summary>
     internal double LeakShiftPerS { get; init; }
 
+    /// <summary>C/S and its standard error by the delta method; null where C is unknown.</summary>
+    /// <returns>The ratio, a little below zero where noise says so, and its error by the fit alone.</returns>
+    public (double Ratio, double Se)? LeakRatio()
+    {
+        if (LeakPerVolumePerS is not { } leak || LeakPerVolumeSe is not { } leakSe || FlowLeakCovariance is not { } covariance)
+        {
+            return null;
+        }
+
+        var ratio = leak / FlowPerVolumePerS;
+        var variance = (leakSe * leakSe) + (ratio * ratio * FlowPerVolumeSe * FlowPerVolumeSe) - (2 * ratio * covariance);
+        return (ratio, Math.Sqrt(Math.Max(variance, 0)) / FlowPerVolumePerS);
+    }
+
     /// <summary>
     /// Net flow at a vacuum over gas volume, (S - C v/(p_a - v))/V, with S brought to another speed: S goes with speed, the leak back through the clearances does not.
     /// </summary>

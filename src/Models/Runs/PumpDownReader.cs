@@ -5,8 +5,8 @@ using Vanehour.Models.Regression;
 namespace Vanehour.Models.Runs;
 
 /// <summary>
-/// Finds the first pump-down of a run, fits it, and says whether it is a start-up check: after four hours of rest, smooth, and ending either level at the
-/// relief valve's setting or at the pump's own ultimate.
+/// Finds the first pump-down of a run, fits it, and says whether it is a start-up check: after four hours of rest, smooth, ending either level at the
+/// relief valve's setting or at the pump's own ultimate, and not followed by work.
 /// </summary>
 internal sealed class PumpDownReader(RunContext context)
 {
@@ -26,6 +26,14 @@ internal sealed class PumpDownReader(RunContext context)
 
     // A relief valve drifts; further off than this share of its setting it is a working vacuum instead. Invented.
     private const double ReliefTolerance = 0.15;
+
+    // Where the setting is near the pump's own ultimate (a new pump in a high yard) the rise creeps up to it, and the curve would hardly have gone on in the few readings of a
+    // level. Then it is enough that the last reading is held back and lies near the setting: a crew sets the valve by a gauge with marks every inch of mercury, half of which
+    // is this, kPa.
+    private const double AtSettingKPa = 1.7;
+
+    // A crew holds the vacuum until it has read the gauge, and no job is done in so short a time. Of our own.
+    private const long LongestHoldMs = 5 * 60_000;
 
     // A hose sucking air also levels at an "ultimate"; no pump fit for work ends below half of ambient. Invented.
     private const double LowestUltimateShare = 0.5;
@@ -62,12 +70,15 @@ internal sealed class PumpDownReader(RunContext context)
         var isLevel = IsLevel(rise, fit);
         var atRelief = isLevel && !isNearUltimate && StopsAtOnce(rise, fit);
         var atUltimate = isNearUltimate || (isLevel && !atRelief);
-        var refusal = Refusal(rise, fit, atUltimate, atRelief, rested, trace.StartMs);
+        var refusal = Refusal(trace, rise, fit, atUltimate, atRelief, rested);
+        var startMs = start.ToUnixTimeMilliseconds();
         if (refusal is null
-            && history.IsTooFast(start.ToUnixTimeMilliseconds(), net, reference, context.LastFlowChangeMs(trace.StartMs)))
+            && history.IsTooFast(startMs, net, reference, context.LastFlowChangeMs(trace.StartMs), context.LastPumpChangeMs(trace.StartMs)))
         {
             refusal = CheckRefusal.TooFast;
         }
+
+        var leakRatio = fit.LeakRatio();
 
         return new PumpDown
         {
@@ -86,7 +97,9 @@ internal sealed class PumpDownReader(RunContext context)
             FlowLeakCovariance = fit.FlowLeakCovariance,
             ReferenceVacuumKPa = reference,
             NetFlowPerVolumePerS = net,
-            NetFlowPerVolumeSe = netSe,
+            NetFlowPerVolumeSe = history.NetFlowSe(startMs, net, netSe, reference),
+            LeakRatio = leakRatio?.Ratio,
+            LeakRatioSe = leakRatio is { } ratio ? history.LeakRatioSe(startMs, ratio.Se) : null,
             SpeedRpm = speed,
             AmbientKPa = ambientKPa,
             ResidualKPa = fit.ResidualKPa,
@@ -101,11 +114,17 @@ internal sealed class PumpDownReader(RunContext context)
             return false;
         }
 
+        return IsHeldBack(rise, fit, FewestLevelReadings);
+    }
+
+    /// <summary>Whether the last readings lie below where the fitted curve would have gone.</summary>
+    private static bool IsHeldBack(VacuumRise rise, PumpDownFit fit, int readings)
+    {
         ReadOnlySpan<double> curve = [fit.UltimateKPa * fit.RatePerS, fit.RatePerS, fit.StartS];
         var heldBack = 0.0;
-        for (var i = rise.TimesS.Length - FewestLevelReadings; i < rise.TimesS.Length; i++)
+        for (var i = rise.TimesS.Length - readings; i < rise.TimesS.Length; i++)
         {
-            heldBack += (PumpDownCurve.Value(curve, rise.TimesS[i]) - rise.VacuumKPa[i]) / FewestLevelReadings;
+            heldBack += (PumpDownCurve.Value(curve, rise.TimesS[i]) - rise.VacuumKPa[i]) / readings;
         }
 
         return heldBack >= Math.Max(HeldBackKPa, HeldBackResiduals * fit.ResidualKPa);
@@ -159,7 +178,7 @@ internal sealed class PumpDownReader(RunContext context)
         return n > 0 ? sum / n : null;
     }
 
-    private CheckRefusal? Refusal(VacuumRise rise, PumpDownFit fit, bool atUltimate, bool atRelief, bool rested, long startMs)
+    private CheckRefusal? Refusal(RunTrace trace, VacuumRise rise, PumpDownFit fit, bool atUltimate, bool atRelief, bool rested)
     {
         if (!rested)
         {
@@ -176,10 +195,32 @@ internal sealed class PumpDownReader(RunContext context)
             return CheckRefusal.NotSmooth;
         }
 
-        var setting = context.ReliefVacuumAt(DateTimeOffset.FromUnixTimeMilliseconds(startMs));
+        if (LoadedMsAfter(trace, trace.StartMs + (long)(rise.TimesS[^1] * 1000)) > LongestHoldMs)
+        {
+            return CheckRefusal.WorkFollows;
+        }
+
+        var setting = context.ReliefVacuumAt(DateTimeOffset.FromUnixTimeMilliseconds(trace.StartMs));
+        var offSettingKPa = setting is { } s ? Math.Abs(rise.PlateauKPa - s.Kilopascals) : 0;
         var endsWell = atUltimate
             ? rise.PlateauKPa >= LowestUltimateShare * fit.AmbientKPa
-            : atRelief && (setting is not { } s || Math.Abs(rise.PlateauKPa - s.Kilopascals) <= ReliefTolerance * s.Kilopascals);
+            : (atRelief && offSettingKPa <= ReliefTolerance * (setting?.Kilopascals ?? 1)) || (setting is not null && offSettingKPa <= AtSettingKPa && IsHeldBack(rise, fit, readings: 1));
         return endsWell ? null : CheckRefusal.CutShort;
+    }
+
+    /// <summary>Time under vacuum or pressure from an instant on, ms.</summary>
+    private static long LoadedMsAfter(RunTrace trace, long fromMs)
+    {
+        var times = trace.TimesMs;
+        long loaded = 0;
+        for (var i = 0; i < times.Length; i++)
+        {
+            if (times[i] >= fromMs && (trace[Signal.Vacuum][i] > RunRules.LoadKPa || trace[Signal.Pressure][i] > RunRules.LoadKPa))
+            {
+                loaded += Math.Min((i + 1 < times.Length ? times[i + 1] : trace.EndMs) - times[i], RunRules.FastHoldMs);
+            }
+        }
+
+        return loaded;
     }
 }

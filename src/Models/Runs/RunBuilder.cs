@@ -91,7 +91,7 @@ internal sealed class RunBuilder
         var model = context.PumpModelAt(start);
         var standardKPa = context.StandardAmbient.Kilopascals;
         var stuck = SensorScreen.FindsStuck(trace);
-        var spikes = SensorScreen.RemoveSpikes(trace, HighestAmbientKPa(standardKPa));
+        var spikes = SensorScreen.RemoveSpikes(trace, HighestAmbientKPa(standardKPa), model);
         var hours = RunHours.Of(trace);
         var oil = OilDraw.Of(trace);
         var features = RunFeatures.Of(trace, model);
@@ -126,13 +126,16 @@ internal sealed class RunBuilder
     }
 
     /// <summary>
-    /// Four hours since the last run, or since the truck was first heard; a meter that moved in the meantime says that the pump turned unheard.
+    /// Four hours since the last run, or since the truck was first heard; a meter that moved in the meantime says that the pump turned unheard. A meter that was not to be trusted
+    /// in the last run, or that moved by more than the clock did, says nothing: it stood still, or is another one.
     /// </summary>
     private bool IsRested(long startMs, long firstHeardMs, double? meterStart)
     {
         var since = hasPrevious ? PreviousEndMs : firstHeardMs;
+        var restedH = (startMs - since) / 3_600_000.0;
+        var slackH = RunRules.CoarseMeterH + RunRules.MeterSlackH;
         return startMs - since >= RunRules.RestMs
-            && !(previousMeterEnd is { } before && meterStart is { } now && now - before > RunRules.CoarseMeterH + RunRules.MeterSlackH);
+            && !(previousMeterEnd is { } before && meterStart is { } now && now - before > slackH && now - before <= restedH + slackH);
     }
 
     private double HighestAmbientKPa(double standardKPa)
@@ -146,7 +149,7 @@ internal sealed class RunBuilder
     {
         hasPrevious = true;
         PreviousEndMs = run.End.ToUnixTimeMilliseconds();
-        previousMeterEnd = run.MeterEndH;
+        previousMeterEnd = run.Quality.Notes.Contains(RunNote.MeterDisagrees) ? null : run.MeterEndH;
         if (run.FirstPumpDown is { } pumpDown)
         {
             checks.Add(pumpDown);

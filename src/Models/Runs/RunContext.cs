@@ -12,6 +12,7 @@ public sealed class RunContext
     private readonly IReadOnlyDictionary<string, PumpModel> models;
     private readonly ServiceRecord[] reliefSettings;
     private readonly long[] flowChangesMs;
+    private readonly long[] pumpChangesMs;
     private long cachedFromMs = 1;
     private long cachedToMs;
     private double? cachedThresholdRpm;
@@ -33,7 +34,8 @@ public sealed class RunContext
         var own = records.Where(r => string.Equals(r.Truck, truck.Id, StringComparison.Ordinal)).OrderBy(r => r.At).ToArray();
         lives = LifeHistory.Build(truck, own);
         reliefSettings = [.. own.Where(r => r.Kind == ServiceKind.ReliefVacuumSet && r.ValueSi is not null)];
-        flowChangesMs = [.. own.Where(r => ChangesFlow(r.Kind)).Select(r => r.At.ToUnixTimeMilliseconds())
+        flowChangesMs = [.. own.Where(r => ChangesFlow(r.Kind)).Select(r => r.At.ToUnixTimeMilliseconds()).Order()];
+        pumpChangesMs = [.. own.Where(r => ChangesPump(r.Kind)).Select(r => r.At.ToUnixTimeMilliseconds())
             .Concat(lives.Select(l => l.FittedAt.ToUnixTimeMilliseconds())).Order()];
 
         // The register checks elevations when it takes them in; the clamp only keeps an odd one from stopping a fleet's derivation.
@@ -63,13 +65,11 @@ public sealed class RunContext
         return last?.ValueSi is { } pascals ? Pressure.FromSi(pascals) : PumpModelAt(at)?.ReliefVacuum;
     }
 
-    /// <summary>The last instant up to <paramref name="atMs"/> (Unix ms) at which somebody did something that can make the pump-down faster, or null.</summary>
-    internal long? LastFlowChangeMs(long atMs)
-    {
-        var index = Array.BinarySearch(flowChangesMs, atMs);
-        index = index >= 0 ? index : ~index - 1;
-        return index >= 0 ? flowChangesMs[index] : null;
-    }
+    /// <summary>The last instant up to <paramref name="atMs"/> (Unix ms) at which somebody did something that can give flow back that was lost, or null.</summary>
+    internal long? LastFlowChangeMs(long atMs) => Last(flowChangesMs, atMs);
+
+    /// <summary>The last instant up to <paramref name="atMs"/> (Unix ms) from which on another pump, or one made new, is on the truck; or null.</summary>
+    internal long? LastPumpChangeMs(long atMs) => Last(pumpChangesMs, atMs);
 
     /// <summary>Without a power take-off signal the pump counts as driven above this speed, rpm; null where the pump model is unknown.</summary>
     internal double? EngagedAboveRpm(long atMs)
@@ -108,12 +108,25 @@ public sealed class RunContext
             basis.From(DateTimeOffset.FromUnixTimeMilliseconds(changeMs), "flow", "may have changed");
         }
 
+        foreach (var changeMs in pumpChangesMs)
+        {
+            basis.From(DateTimeOffset.FromUnixTimeMilliseconds(changeMs), "pump", "changed");
+        }
+
         return basis.Build();
     }
 
-    private static bool ChangesFlow(ServiceKind kind) => kind is ServiceKind.Rebuild or ServiceKind.Failure or ServiceKind.Fitted or ServiceKind.Removed
-        or ServiceKind.InletFilter or ServiceKind.FloatShutoff or ServiceKind.Hose or ServiceKind.Gasket or ServiceKind.Coupling
-        or ServiceKind.Flush or ServiceKind.Deodoriser;
+    private static long? Last(long[] instantsMs, long atMs)
+    {
+        var index = Array.BinarySearch(instantsMs, atMs);
+        index = index >= 0 ? index : ~index - 1;
+        return index >= 0 ? instantsMs[index] : null;
+    }
+
+    private static bool ChangesPump(ServiceKind kind) => kind is ServiceKind.Rebuild or ServiceKind.Failure or ServiceKind.Fitted or ServiceKind.Removed;
+
+    private static bool ChangesFlow(ServiceKind kind) => kind is ServiceKind.InletFilter or ServiceKind.FloatShutoff or ServiceKind.Hose or ServiceKind.Gasket
+        or ServiceKind.Coupling or ServiceKind.Flush or ServiceKind.Deodoriser;
 
     private Life? LifeAt(DateTimeOffset at) => lives.LastOrDefault(l => l.FittedAt <= at);
 }

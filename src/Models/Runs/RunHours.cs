@@ -22,7 +22,8 @@ internal readonly record struct RunHours(double Hours, double? MeterStart, doubl
         var meter = trace[Signal.PtoHours];
         var t = trace.TimesMs;
         var first = trace.Initial(Signal.PtoHours);
-        long firstMs = trace.StartMs;
+        var heldMs = trace.InitialMs(Signal.PtoHours);
+        var firstMs = trace.StartMs;
         var (last, lastMs) = (first, firstMs);
         var (readings, wentBack, coarse) = (0, false, IsTenth(first));
         for (var i = 0; i < meter.Length; i++)
@@ -54,6 +55,12 @@ internal readonly record struct RunHours(double Hours, double? MeterStart, doubl
             if (double.IsNaN(first))
             {
                 (first, firstMs, last) = (value, ms, value);
+            }
+
+            // A meter that was replaced, reset or rolled over since it was last heard: the run begins with the new one.
+            if (readings == 0 && (value < first - 1e-9 || value - first > ((ms - heldMs) / 3_600_000.0) + RunRules.CoarseMeterH + RunRules.MeterSlackH))
+            {
+                (first, firstMs, last, wentBack) = (value, ms, value, true);
             }
 
             wentBack |= value < last - 1e-9;

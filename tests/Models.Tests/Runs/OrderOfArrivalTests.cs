@@ -58,7 +58,7 @@ public class OrderOfArrivalTests
         Assert.Equal(atOnce.SettledAt("T01"), runs.SettledAt("T01"));
     }
 
-    private static List<Sample> Feed(Noise noise, int seed)
+    internal static List<Sample> Feed(Noise noise, int seed)
     {
         var feed = new TruckFeed(seed) { EveryS = noise.Below(2) == 0 ? 10 : 25, MeterStepH = noise.Below(2) == 0 ? 0.1 : 0.01 };
         foreach (var signal in new[] { Signal.Pto, Signal.PumpSpeed, Signal.PtoHours, Signal.Vacuum, Signal.OilUsed })
@@ -176,7 +176,7 @@ public class OrderOfArrivalTests
         return result.Count > 0 ? result : [samples[0]];
     }
 
-    private static List<List<Sample>> Chunks(Noise noise, List<Sample> samples)
+    internal static List<List<Sample>> Chunks(Noise noise, List<Sample> samples)
     {
         var chunks = new List<List<Sample>>();
         var stragglers = new List<Sample>();

@@ -185,6 +185,99 @@ public class StartUpCheckTests
     }
 
     [Fact]
+    public void ServiceThatGivesNothingBack_ExplainsNoPartlyFullTank()
+    {
+        var feed = new TruckFeed(32);
+        feed.Idle(300);
+        for (var i = 0; i < 6; i++)
+        {
+            feed.Flow = (i < 5 ? 1 : 1.15) / 60;
+            feed.Neutral(20).Pull(140).Neutral(60).Idle(300);
+        }
+
+        var runs = RunDeriverTests.Derive(feed);
+        var record = new ServiceRecord { At = runs[5].Start.AddHours(-2), Truck = "T01", MeterH = 100, Kind = ServiceKind.InletFilter };
+
+        Assert.Equal(CheckRefusal.TooFast, RunDeriverTests.Derive(feed, record)[5].FirstPumpDown!.Refusal);
+    }
+
+    [Fact]
+    public void ServiceThatGivesBackWhatWasLost_ExplainsAFasterPumpDown()
+    {
+        var feed = new TruckFeed(33);
+        feed.Idle(300);
+        for (var i = 0; i < 20; i++)
+        {
+            // A filter clogs on the fourth day and is cleaned before the last check.
+            feed.Flow = (i is < 4 or 19 ? 1 : 0.85) / 60;
+            feed.Neutral(20).Pull(160).Neutral(60).Idle(300);
+        }
+
+        var runs = RunDeriverTests.Derive(feed);
+        Assert.Equal(CheckRefusal.TooFast, runs[19].FirstPumpDown!.Refusal);
+        var record = new ServiceRecord { At = runs[19].Start.AddHours(-2), Truck = "T01", MeterH = 100, Kind = ServiceKind.InletFilter };
+
+        Assert.True(RunDeriverTests.Derive(feed, record)[19].FirstPumpDown!.IsStartUpCheck);
+    }
+
+    [Fact]
+    public void PartlyFullTankOnTheSecondMorning_IsSetAside()
+    {
+        var feed = new TruckFeed(34);
+        feed.Idle(300).Neutral(20).Pull(140).Neutral(60).Idle(300);
+        feed.Flow = 1.15 / 60;
+        feed.Neutral(20).Pull(140).Neutral(60).Idle(300);
+
+        Assert.Equal([null, CheckRefusal.TooFast], RunDeriverTests.Derive(feed).Select(r => r.FirstPumpDown!.Refusal));
+    }
+
+    [Fact]
+    public void PumpDownOfAJob_IsNoCheck()
+    {
+        var feed = new TruckFeed(35);
+        feed.Idle(300).Neutral(20).Pull(1200).Neutral(60).Idle(30);
+
+        Assert.Equal(CheckRefusal.WorkFollows, Assert.Single(RunDeriverTests.Derive(feed)).FirstPumpDown!.Refusal);
+    }
+
+    [Theory]
+    [InlineData(290, null)]
+    [InlineData(150, CheckRefusal.CutShort)]
+    public void HighYard_WhereTheSettingIsNearTheUltimate(double pullS, CheckRefusal? refusal)
+    {
+        // A new pump at 1 610 m: 83.4 kPa of air, an ultimate of 75 kPa, and a valve that lifts at 70.4 kPa.
+        var feed = new TruckFeed(36) { AmbientKPa = 83.4, BaroKPa = 83.4, Flow = 0.0113, Leak = 0.0113 * 0.112, ReliefKPa = 70.4 };
+        feed.Missing.Remove(Signal.Baro);
+        feed.Idle(300).Neutral(20).Pull(pullS).Neutral(60).Idle(30);
+        var set = new ServiceRecord { At = Register.Fitted, Truck = "T01", MeterH = 100, Kind = ServiceKind.ReliefVacuumSet, Value = 71.1, Unit = "kPa" };
+
+        Assert.Equal(refusal, Assert.Single(RunDeriverTests.Derive(feed, set)).FirstPumpDown!.Refusal);
+    }
+
+    [Fact]
+    public void StandardError_LearnsHowFarTheTrucksChecksDiffer()
+    {
+        const double Sd = 0.025;
+        var noise = new Noise(37);
+        var feed = new TruckFeed(37) { NoiseKPa = 0.08 };
+        feed.Idle(300);
+        for (var i = 0; i < 45; i++)
+        {
+            // Within what a partly full tank would stand out by.
+            var factor = Math.Exp(Math.Clamp(noise.Normal(Sd), -0.05, 0.04));
+            feed.Flow = factor / 60;
+            feed.Leak = factor * 0.06 / 60;
+            feed.Neutral(20).Pull(140).Neutral(60).Idle(300);
+        }
+
+        var checks = RunDeriverTests.Derive(feed).Select(r => r.FirstPumpDown!).Where(p => p.IsStartUpCheck).ToArray();
+
+        Assert.InRange(checks[0].NetFlowPerVolumeSe / checks[0].NetFlowPerVolumePerS, 0.01, 0.02);
+        Assert.InRange(checks[^1].NetFlowPerVolumeSe / checks[^1].NetFlowPerVolumePerS, 0.7 * Sd, 1.4 * Sd);
+        Assert.True(checks[^1].FlowPerVolumeSe / checks[^1].FlowPerVolumePerS < 0.5 * Sd);
+    }
+
+    [Fact]
     public void FlowIsBroughtToRatedSpeed()
     {
         var slow = new TruckFeed(31) { SpeedRpm = 1080, NoiseKPa = 0 };

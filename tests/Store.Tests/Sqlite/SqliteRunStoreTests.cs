@@ -240,6 +240,8 @@ public sealed class SqliteRunStoreTests : IDisposable
             ReferenceVacuumKPa = 34 / 3.0,
             NetFlowPerVolumePerS = 35 / 3.0,
             NetFlowPerVolumeSe = 37 / 3.0,
+            LeakRatio = 44 / 3.0,
+            LeakRatioSe = 46 / 3.0,
             SpeedRpm = 38 / 3.0,
             AmbientKPa = 40 / 3.0,
             ResidualKPa = 41 / 3.0,

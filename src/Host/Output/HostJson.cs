@@ -19,5 +19,6 @@ namespace Vanehour.Host.Output;
 [JsonSerializable(typeof(IReadOnlyList<FittedModel>))]
 [JsonSerializable(typeof(IReadOnlyList<WearForecast>))]
 [JsonSerializable(typeof(IReadOnlyList<Finding>))]
+[JsonSerializable(typeof(IReadOnlyList<FindingScore>))]
 [JsonSerializable(typeof(IReadOnlyList<CopiedTruck>))]
 public sealed partial class HostJson : JsonSerializerContext;

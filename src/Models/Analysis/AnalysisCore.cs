@@ -129,6 +129,7 @@ public sealed class AnalysisCore
             Wear = forecasts.First(f => f.Truck == pump.Truck.Id),
             PeerWear = [.. forecasts.Where(f => f.PumpModel == pump.Model.Model && f.Truck != pump.Truck.Id)],
             OpenBefore = [.. own.Where(f => f.Status != FindingStatus.Closed).Select(f => f.Kind)],
+            Watched = own.Where(f => f.Status != FindingStatus.Closed && f.Watched is not null).GroupBy(f => f.Kind).ToImmutableDictionary(g => g.Key, g => g.Last()),
             DealtWith = own.Where(f => f is { HasVerdict: true, Closed: not null })
                 .GroupBy(f => f.Kind)
                 .ToImmutableDictionary(g => g.Key, g => g.Max(f => f.Closed!.Value)),

@@ -50,6 +50,7 @@ internal static class ServeCommand
                 throw new CommandFailedException($"The minutes between analyses must lie between 1 and {ServeSettings.LongestMinutes}.");
             }
 
+            var findings = FindingServices.Read(settings);
             using var data = DataFolder.Open(folder, parsed.GetValue(store));
             await using var own = parsed.GetValue(embedded)
                 ? await EmbeddedBroker.StartAsync(parsed.GetValue(port) ?? BrokerAddress.DefaultPort)
@@ -68,8 +69,12 @@ internal static class ServeCommand
                     options.ClientId = parsed.GetValue(clientId) ?? options.ClientId;
                 },
                 environment.Time,
-                more: services => services.AddHostedService(s => new AnalysisScheduler(
-                    data, TimeSpan.FromMinutes(serve.AnalyseEveryMinutes), environment.Time, s.GetRequiredService<ILogger<AnalysisScheduler>>())));
+                more: services =>
+                {
+                    services.AddHostedService(s => new AnalysisScheduler(
+                        data, TimeSpan.FromMinutes(serve.AnalyseEveryMinutes), environment.Time, s.GetRequiredService<ILogger<AnalysisScheduler>>()));
+                    findings.AddTo(services, data, brokerForgets: own is not null);
+                });
             await WorkerHost.RunAsync(host, cancellationToken);
             return ExitCode.Done;
         });

@@ -19,6 +19,7 @@ namespace Vanehour.Host.Output;
 [JsonSerializable(typeof(IReadOnlyList<FittedModel>))]
 [JsonSerializable(typeof(IReadOnlyList<WearForecast>))]
 [JsonSerializable(typeof(IReadOnlyList<Finding>))]
+[JsonSerializable(typeof(IReadOnlyList<FindingScore>))]
 [JsonSerializable(typeof(IReadOnlyList<CopiedTruck>))]
 [JsonSerializable(typeof(EvaluationJson))]
 public sealed partial class HostJson : JsonSerializerContext;

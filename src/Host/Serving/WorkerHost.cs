@@ -15,6 +15,7 @@ namespace Vanehour.Host.Serving;
 //  broker --MQTT--> IngestWorker --> samples.db (samples or outbox, rejects) --ForwardingService--> InfluxDB, where the store is one
 //                                       |
 //         AnalysisScheduler --starts--> vanehour analyse --> fleet.db (runs, results, findings)
+//         LimitWatchService --looks at new samples--------> fleet.db (findings) --NoticeService--> retained messages, webhook
 
 /// <summary>Composes the ingest worker over a data folder: the same for serve, ingest, the demo and the tests.</summary>
 public static class WorkerHost

@@ -122,7 +122,7 @@ public sealed class AnalysisCore
             now.AddRange(_forwarding.Look(backlog, data.AsOf, findingsBefore));
         }
 
-        var findings = FindingContinuation.Continue(findingsBefore, now, judged, data.AsOf);
+        var findings = FindingContinuation.Continue(findingsBefore, now, judged, data.AsOf, [.. data.Pumps.Select(p => p.Life).Where(l => l.EndedAt is not null)]);
         var untouched = findingsBefore.Where(b => findings.All(f => f.Id != b.Id));
         return new AnalysisOutcome(
             new AnalysisSnapshot
@@ -147,7 +147,8 @@ public sealed class AnalysisCore
             Wear = fitted.Wear.First(f => f.Truck == pump.Truck.Id),
             PeerWear = [.. fitted.Wear.Where(f => f.PumpModel == pump.Model.Model && f.Truck != pump.Truck.Id)],
             OpenBefore = [.. own.Where(f => f.Status != FindingStatus.Closed).Select(f => f.Kind)],
-            DealtWith = own.Where(f => f is { CauseFound: not null, Closed: not null })
+            Watched = own.Where(f => f.Status != FindingStatus.Closed && f.Watched is not null).GroupBy(f => f.Kind).ToImmutableDictionary(g => g.Key, g => g.Last()),
+            DealtWith = own.Where(f => f is { HasVerdict: true, Closed: not null })
                 .GroupBy(f => f.Kind)
                 .ToImmutableDictionary(g => g.Key, g => g.Max(f => f.Closed!.Value)),
         });

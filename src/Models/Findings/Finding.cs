@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json.Serialization;
 using Vanehour.Fleet;
 
 namespace Vanehour.Models.Findings;
@@ -27,7 +28,7 @@ public sealed record Finding
 
     public string? Note { get; init; }
 
-    /// <summary>What a person really found.</summary>
+    /// <summary>What a person really found; null too where a person found nothing (<see cref="NothingFound"/>).</summary>
     public Cause? CauseFound { get; init; }
 
     public required ImmutableArray<Evidence> Evidence { get; init; }
@@ -43,4 +44,23 @@ public sealed record Finding
 
     /// <summary>What to check, best first.</summary>
     public required ImmutableArray<Check> Checks { get; init; }
+
+    /// <summary>What closed it; null while it is open, and where an older version closed it.</summary>
+    public FindingClosing? Closing { get; init; }
+
+    /// <summary>Who acknowledged it, where that was said.</summary>
+    public string? AcknowledgedBy { get; init; }
+
+    /// <summary>Who said what was found, where that was said.</summary>
+    public string? ClosedBy { get; init; }
+
+    /// <summary>A person looked, and nothing was wrong: a false alarm.</summary>
+    public bool NothingFound { get; init; }
+
+    /// <summary>What the watch of new samples saw of it; null where it saw nothing.</summary>
+    public WatchedLimit? Watched { get; init; }
+
+    /// <summary>Whether a person has said what was found. Only data after such a closing raises it again.</summary>
+    [JsonIgnore]
+    public bool HasVerdict => CauseFound is not null || NothingFound;
 }

@@ -10,7 +10,7 @@ public sealed class FindingAssessment(IReadOnlyList<IFindingRule> rules, Knowled
 {
     /// <summary>The rules there are.</summary>
     public static IReadOnlyList<IFindingRule> Rules(FindingOptions options, ShiftOptions shift) =>
-        [new IndicatorShiftRule(shift), new RunLimitRule(options), new ReliefRule(options, shift), new WearRule(options, shift), new FlowStepRule(options), new FeedRule(options)];
+        [new IndicatorShiftRule(shift), new RunLimitRule(options), new WatchedRule(), new ReliefRule(options, shift), new WearRule(options, shift), new FlowStepRule(options), new FeedRule(options)];
 
     /// <summary>What shows on a pump now, one for each kind, as open findings with ids that a first sighting would have.</summary>
     public ImmutableArray<Finding> Assess(PumpState state)
@@ -29,6 +29,7 @@ public sealed class FindingAssessment(IReadOnlyList<IFindingRule> rules, Knowled
         [.. drafts.SelectMany(d => d.Evidence)])
     {
         Side = drafts.First().Side,
+        Watched = drafts.Select(d => d.Watched).FirstOrDefault(w => w is not null),
     };
 
     private Finding Compose(FindingDraft draft, HashSet<FindingKind> kinds, PumpState state)
@@ -41,9 +42,10 @@ public sealed class FindingAssessment(IReadOnlyList<IFindingRule> rules, Knowled
             Truck = state.Pump.Truck.Id,
             PumpSerial = state.Pump.Life.PumpSerial,
             Kind = draft.Kind,
-            Urgency = knowledge.UrgencyOf(draft),
+            Urgency = draft.Watched is null ? knowledge.UrgencyOf(draft) : Urgency.Stop,
             Status = FindingStatus.Open,
             Since = draft.Since,
+            Watched = draft.Watched,
             Evidence = draft.Evidence,
             Began = BeginningReader.Read(state, draft),
             Signs = signs,

@@ -1,5 +1,4 @@
 using System.Text.Json;
-using Vanehour.Fleet;
 using Vanehour.Models.Results;
 using Vanehour.Store.Results;
 
@@ -17,24 +16,32 @@ public sealed class FindingBook(IFindingStore store)
 
     /// <summary>A person has seen it. Null where there is no such finding; a closed one stays closed.</summary>
     /// <param name="id">The finding.</param>
-    /// <param name="by">Who.</param>
-    public Finding? Acknowledge(string id, string by) => Change(id, f => f.Status == FindingStatus.Open
-        ? f with { Status = FindingStatus.Acknowledged, Note = $"acknowledged by {by}" }
-        : f);
+    /// <param name="by">Who; null where it is not said.</param>
+    /// <param name="note">What else there is to say; null keeps the note there is.</param>
+    public Finding? Acknowledge(string id, string? by, string? note = null) => Change(id, f => f.Acknowledged(by, note));
 
-    /// <summary>A person has dealt with it and says what it was. Only data from then on raises it again.</summary>
+    /// <summary>A person has dealt with it and says what it was. Only data from then on raises it again. One with a verdict stays as it is.</summary>
     /// <param name="id">The finding.</param>
-    /// <param name="cause">What was really found.</param>
-    /// <param name="by">Who.</param>
+    /// <param name="verdict">What was really found.</param>
     /// <param name="at">When.</param>
     /// <returns>The finding as closed; null where there is none of that id.</returns>
-    public Finding? Close(string id, Cause cause, string by, DateTimeOffset at) => Change(id, f => f with
+    public Finding? Close(string id, Verdict verdict, DateTimeOffset at) => Change(id, f => f.Closed(verdict, at));
+
+    /// <summary>The findings whose ids begin so; the very id counts alone.</summary>
+    public IReadOnlyList<Finding> Find(string prefix)
     {
-        Status = FindingStatus.Closed,
-        Closed = at,
-        CauseFound = cause,
-        Note = $"closed by {by}",
-    });
+        ArgumentException.ThrowIfNullOrEmpty(prefix);
+        var found = All().Where(f => f.Id.StartsWith(prefix, StringComparison.OrdinalIgnoreCase)).ToList();
+        return found.Find(f => string.Equals(f.Id, prefix, StringComparison.OrdinalIgnoreCase)) is { } exact ? [exact] : found;
+    }
+
+    /// <summary>Reads, decides and keeps in one transaction; the deciding must be quick.</summary>
+    /// <param name="change">Given every finding; returns those to add or replace.</param>
+    public void Update(Func<IReadOnlyList<Finding>, IEnumerable<Finding>> change)
+    {
+        ArgumentNullException.ThrowIfNull(change);
+        store.Update(documents => [.. change([.. documents.Select(ToFinding)]).Select(ToDocument)]);
+    }
 
     /// <summary>Keeps findings, in one transaction.</summary>
     public void Save(IReadOnlyList<Finding> findings)
@@ -44,7 +51,8 @@ public sealed class FindingBook(IFindingStore store)
     }
 
     /// <summary>
-    /// Keeps what an analysis changed, but passes over findings that a person marked while it ran: the next analysis carries those on.
+    /// Keeps what an analysis changed, but passes over findings that a person or the watch of new samples changed while it ran, and over new ones of a kind
+    /// that the watch opened on the same pump meanwhile: the next analysis carries those on.
     /// </summary>
     /// <param name="changed">What the analysis changed.</param>
     /// <param name="before">The findings as it read them.</param>
@@ -52,12 +60,16 @@ public sealed class FindingBook(IFindingStore store)
     {
         ArgumentNullException.ThrowIfNull(changed);
         ArgumentNullException.ThrowIfNull(before);
-        var read = before.ToDictionary(f => f.Id, f => (f.Status, f.Note, f.CauseFound), StringComparer.Ordinal);
-        var marked = All()
-            .Where(f => read.TryGetValue(f.Id, out var then) && then != (f.Status, f.Note, f.CauseFound))
-            .Select(f => f.Id)
-            .ToHashSet(StringComparer.Ordinal);
-        Save([.. changed.Where(f => !marked.Contains(f.Id))]);
+
+        // As texts: records that hold arrays are equal only where the arrays are the same objects.
+        var read = before.ToDictionary(f => f.Id, f => ToDocument(f).Json, StringComparer.Ordinal);
+        Update(now =>
+        {
+            var touched = now.Where(f => !read.TryGetValue(f.Id, out var then) || then != ToDocument(f).Json).ToList();
+            var ids = touched.Select(f => f.Id).ToHashSet(StringComparer.Ordinal);
+            var opened = touched.Where(f => f.Status != FindingStatus.Closed).Select(Subject).ToHashSet();
+            return changed.Where(f => !ids.Contains(f.Id) && (read.ContainsKey(f.Id) || !opened.Contains(Subject(f))));
+        });
     }
 
     /// <summary>A finding as a document.</summary>
@@ -90,20 +102,21 @@ public sealed class FindingBook(IFindingStore store)
             .ThenBy(f => f.Id, StringComparer.Ordinal),
     ];
 
+    private static (FindingKind Kind, string? Truck, string? Pump) Subject(Finding finding) => (finding.Kind, finding.Truck, finding.PumpSerial);
+
     private Finding? Change(string id, Func<Finding, Finding> change)
     {
-        var before = All().FirstOrDefault(f => f.Id == id);
-        if (before is null)
+        Finding? after = null;
+        Update(all =>
         {
-            return null;
-        }
+            if (all.FirstOrDefault(f => f.Id == id) is not { } before)
+            {
+                return [];
+            }
 
-        var after = change(before);
-        if (after != before)
-        {
-            Save([after]);
-        }
-
+            after = change(before);
+            return ReferenceEquals(after, before) ? [] : [after];
+        });
         return after;
     }
 }

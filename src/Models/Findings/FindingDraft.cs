@@ -11,4 +11,7 @@ public sealed record FindingDraft(FindingKind Kind, DateTimeOffset Since, bool I
 {
     /// <summary>Which side, where the kind can mean both.</summary>
     public FindingSide Side { get; init; }
+
+    /// <summary>What the watch of new samples saw, where it still counts: then it is to stop, whatever the kind.</summary>
+    public WatchedLimit? Watched { get; init; }
 }

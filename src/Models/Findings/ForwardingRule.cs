@@ -25,7 +25,7 @@ public sealed class ForwardingRule(FindingOptions options, Knowledge knowledge)
         }
 
         var dealtWith = before
-            .Where(f => f is { Kind: FindingKind.ForwardingBehind, CauseFound: not null, Closed: not null })
+            .Where(f => f is { Kind: FindingKind.ForwardingBehind, HasVerdict: true, Closed: not null })
             .Select(f => f.Closed!.Value)
             .DefaultIfEmpty(DateTimeOffset.MinValue)
             .Max();

@@ -32,6 +32,9 @@ public sealed record PumpState
     /// <summary>When a person last closed a finding of a kind: only data from then on raises it again.</summary>
     public required ImmutableDictionary<FindingKind, DateTimeOffset> DealtWith { get; init; }
 
+    /// <summary>The findings open on this pump that the watch of new samples raised or made more urgent, by kind.</summary>
+    public ImmutableDictionary<FindingKind, Finding> Watched { get; init; } = ImmutableDictionary<FindingKind, Finding>.Empty;
+
     /// <summary>The runs that may raise a finding of this kind.</summary>
     public IEnumerable<Run> RunsFor(FindingKind kind) =>
         DealtWith.TryGetValue(kind, out var at) ? Pump.Runs.Where(r => r.Start >= at) : Pump.Runs;

@@ -8,4 +8,11 @@ public interface IFindingStore
 
     /// <summary>In one transaction: adds or replaces by id.</summary>
     void Save(IReadOnlyList<FindingDocument> findings);
+
+    /// <summary>
+    /// Reads, decides and keeps in one transaction, so that nothing that another process writes meanwhile is lost. The deciding must be quick: it holds the
+    /// write lock.
+    /// </summary>
+    /// <param name="change">Given every finding in order of since, then id; returns those to add or replace by id.</param>
+    void Update(Func<IReadOnlyList<FindingDocument>, IReadOnlyList<FindingDocument>> change);
 }

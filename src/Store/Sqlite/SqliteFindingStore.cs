@@ -1,3 +1,4 @@
+using Microsoft.Data.Sqlite;
 using Vanehour.Fleet.Sqlite;
 using Vanehour.Store.Results;
 
@@ -6,6 +7,8 @@ namespace Vanehour.Store.Sqlite;
 /// <summary>Findings in fleet.db.</summary>
 public sealed class SqliteFindingStore : IFindingStore
 {
+    private const string All = "SELECT id, truck, kind, status, since_ms, body FROM finding";
+
     private readonly SqliteDatabase database;
 
     /// <summary>A store on <paramref name="database"/>, opened with <see cref="FleetSchema"/>.</summary>
@@ -19,7 +22,32 @@ public sealed class SqliteFindingStore : IFindingStore
     /// <exception cref="StoreUnavailableException">The database cannot be read now.</exception>
     public IReadOnlyList<FindingDocument> Read() => database.Read(connection =>
     {
-        using var command = connection.Command("SELECT id, truck, kind, status, since_ms, body FROM finding");
+        using var command = connection.Command(All);
+        return Read(command);
+    });
+
+    /// <inheritdoc/>
+    /// <exception cref="StoreUnavailableException">The database cannot be changed now; nothing was saved.</exception>
+    public void Save(IReadOnlyList<FindingDocument> findings)
+    {
+        ArgumentNullException.ThrowIfNull(findings);
+        database.Change(transaction => Save(transaction, findings));
+    }
+
+    /// <inheritdoc/>
+    /// <exception cref="StoreUnavailableException">The database cannot be changed now; nothing was saved.</exception>
+    public void Update(Func<IReadOnlyList<FindingDocument>, IReadOnlyList<FindingDocument>> change)
+    {
+        ArgumentNullException.ThrowIfNull(change);
+        database.Change(transaction =>
+        {
+            using var command = transaction.Command(All);
+            return Save(transaction, change(Read(command)));
+        });
+    }
+
+    private static List<FindingDocument> Read(SqliteCommand command)
+    {
         using var reader = command.ExecuteReader();
         var findings = new List<FindingDocument>();
         while (reader.Read())
@@ -35,31 +63,25 @@ public sealed class SqliteFindingStore : IFindingStore
 
         findings.Sort((a, b) => a.SinceMs != b.SinceMs ? a.SinceMs.CompareTo(b.SinceMs) : string.CompareOrdinal(a.Id, b.Id));
         return findings;
-    });
+    }
 
-    /// <inheritdoc/>
-    /// <exception cref="StoreUnavailableException">The database cannot be changed now; nothing was saved.</exception>
-    public void Save(IReadOnlyList<FindingDocument> findings)
+    private static int Save(SqliteTransaction transaction, IReadOnlyList<FindingDocument> findings)
     {
-        ArgumentNullException.ThrowIfNull(findings);
-        database.Change(transaction =>
+        foreach (var finding in findings)
         {
-            foreach (var finding in findings)
-            {
-                transaction.Execute(
-                    """
-                    INSERT INTO finding(id, truck, kind, status, since_ms, body) VALUES($id, $truck, $kind, $status, $since, $body)
-                    ON CONFLICT DO UPDATE SET truck=$truck, kind=$kind, status=$status, since_ms=$since, body=$body
-                    """,
-                    ("$id", finding.Id),
-                    ("$truck", finding.Truck),
-                    ("$kind", finding.Kind),
-                    ("$status", finding.Status),
-                    ("$since", finding.SinceMs),
-                    ("$body", finding.Json));
-            }
+            transaction.Execute(
+                """
+                INSERT INTO finding(id, truck, kind, status, since_ms, body) VALUES($id, $truck, $kind, $status, $since, $body)
+                ON CONFLICT DO UPDATE SET truck=$truck, kind=$kind, status=$status, since_ms=$since, body=$body
+                """,
+                ("$id", finding.Id),
+                ("$truck", finding.Truck),
+                ("$kind", finding.Kind),
+                ("$status", finding.Status),
+                ("$since", finding.SinceMs),
+                ("$body", finding.Json));
+        }
 
-            return findings.Count;
-        });
+        return findings.Count;
     }
 }

@@ -67,7 +67,7 @@ public sealed class BrokerConfigurationTests
     }
 
     [SkippableFact]
-    public async Task TheWorkerSubscribesAloneOrSharedAndPublishesNothing()
+    public async Task TheWorkerSubscribesAloneOrSharedAndPublishesFindingsOnly()
     {
         using var secrets = new BrokerSecrets();
         await using var broker = await ComposeBroker.StartAsync(secrets.Folder);
@@ -85,6 +85,14 @@ public sealed class BrokerConfigurationTests
             await worker.WaitForAsync(1);
             Assert.Equal(["fleet/T09/pump"], worker.Received);
         }
+
+        await using var findings = await WorkerAsync();
+        Assert.Equal(MqttClientPublishReasonCode.NoMatchingSubscribers, await findings.PublishAsync("fleet/T09/finding/RunningHot"));
+        Assert.Equal(MqttClientPublishReasonCode.NoMatchingSubscribers, await findings.PublishAsync("fleet/finding/ForwardingBehind"));
+        await RefusedAsync(() => TruckAsync(), "fleet/T09/finding/RunningHot");
+
+        async Task<BrokerClient> TruckAsync() => Admitted(
+            await BrokerClient.ConnectAsync(broker.PasswordPort, secrets.CaFile, "T09", BrokerSecrets.Password("T09")));
 
         async Task<BrokerClient> WorkerAsync() => Admitted(
             await BrokerClient.ConnectAsync(broker.PasswordPort, secrets.CaFile, "vanehour-worker", BrokerSecrets.Password("vanehour-worker")));

@@ -66,7 +66,7 @@ public sealed class FleetAnalysisTests(ITestOutputHelper output)
         var stores = new MemoryStores(Leaky());
         var book = new FindingBook(stores);
         var first = Assert.Single(Analyse(stores, 90).Findings);
-        book.Close(first.Id, Cause.OilLeak, "A", SyntheticFleet.Begin.AddDays(90));
+        book.Close(first.Id, new Verdict(Cause.OilLeak, "A", null), SyntheticFleet.Begin.AddDays(90));
 
         // At once there is no data that could raise it again; after some runs there is.
         Assert.Empty(Analyse(stores, 90).Findings);
@@ -83,13 +83,27 @@ public sealed class FleetAnalysisTests(ITestOutputHelper output)
         var book = new FindingBook(stores);
         var finding = Assert.Single(Analyse(stores, 90).Findings);
         var before = book.All();
-        book.Close(finding.Id, Cause.OilFeedHigh, "A", SyntheticFleet.Begin.AddDays(91));
+        book.Close(finding.Id, new Verdict(Cause.OilFeedHigh, "A", null), SyntheticFleet.Begin.AddDays(91));
         book.SaveUnlessMarked([finding], before);
 
         var kept = Assert.Single(book.All());
         Assert.Equal(FindingStatus.Closed, kept.Status);
         Assert.Equal(Cause.OilFeedHigh, kept.CauseFound);
         Assert.Null(book.Acknowledge("unknown", "A"));
+    }
+
+    [Fact]
+    public void SaveUnlessMarked_WhatTheWatchDidMeanwhile_IsNeitherLostNorDoubled()
+    {
+        var stores = new MemoryStores(Leaky());
+        var book = new FindingBook(stores);
+        var finding = Assert.Single(Analyse(stores, 90).Findings);
+        var before = book.All();
+        book.Save([finding with { Urgency = Urgency.Stop }, finding with { Id = "watch", Kind = FindingKind.RunningHot }]);
+        book.SaveUnlessMarked([finding, finding with { Id = "analysis", Kind = FindingKind.RunningHot }, finding with { Id = "other", Kind = FindingKind.OilUseLow }], before);
+
+        Assert.Equal(Urgency.Stop, book.All().Single(f => f.Id == finding.Id).Urgency);
+        Assert.Equal(["other", "watch"], book.All().Where(f => f.Id != finding.Id).Select(f => f.Id).Order());
     }
 
     [Fact]

@@ -1,4 +1,5 @@
 using Vanehour.Fleet;
+using Vanehour.Fleet.Lives;
 using Vanehour.Models.Findings;
 
 namespace Vanehour.Models.Tests.Findings;
@@ -76,6 +77,36 @@ public sealed class FindingContinuationTests
     [Fact]
     public void KindsNotJudgedHere_AreLeftAlone() =>
         Assert.Empty(FindingContinuation.Continue([Make(Day) with { Kind = FindingKind.FeedSilent }], [], Judged, Day.AddDays(7)));
+
+    [Fact]
+    public void ClosedWithNothingFound_IsNotOpenedAgain()
+    {
+        var before = Make(Day).Closed(new Verdict(null, "A", null), Day.AddDays(5));
+        Assert.Empty(FindingContinuation.Continue([before], [Make(Day)], Judged, Day.AddDays(7)));
+        Assert.NotEqual(before.Id, Assert.Single(FindingContinuation.Continue([before], [Make(Day.AddDays(4))], Judged, Day.AddDays(7))).Id);
+    }
+
+    [Fact]
+    public void Gone_SaysWhetherDataOrAServiceRecordClosedIt()
+    {
+        var life = new Life { Truck = "T1", PumpSerial = "P1", PumpModel = "M", FittedAt = Day.AddDays(-99), MeterAtFittingH = 0, EndedAt = Day.AddDays(4), EndedBy = ServiceKind.Rebuild };
+        var byData = Assert.Single(FindingContinuation.Continue([Make(Day)], [], Judged, Day.AddDays(9), [life with { EndedAt = Day.AddDays(-1) }, life with { Truck = "T2" }]));
+        Assert.Equal((FindingClosing.Data, "the data no longer shows it"), (byData.Closing, byData.Note));
+
+        var byRecord = Assert.Single(FindingContinuation.Continue([Make(Day)], [], Judged, Day.AddDays(9), [life]));
+        Assert.Equal((FindingClosing.ServiceRecord, "recorded: Rebuild on 2026-03-05"), (byRecord.Closing, byRecord.Note));
+    }
+
+    [Fact]
+    public void WhatAPersonNoted_StaysWhenTheDataClosesAndOpensIt()
+    {
+        var seen = Make(Day).Acknowledged("A", "ordered a filter");
+        var gone = Assert.Single(FindingContinuation.Continue([seen], [], Judged, Day.AddDays(5)));
+        Assert.Equal((FindingStatus.Closed, "A", "ordered a filter"), (gone.Status, gone.AcknowledgedBy, gone.Note));
+        var again = Assert.Single(FindingContinuation.Continue([gone], [Make(Day.AddDays(1))], Judged, Day.AddDays(6)));
+        Assert.Equal((FindingStatus.Open, seen.Id, "ordered a filter"), (again.Status, again.Id, again.Note));
+        Assert.Null(again.Closing);
+    }
 
     private static Finding Make(DateTimeOffset since) => new()
     {

@@ -95,7 +95,7 @@ public sealed class ModelsJsonTests
     [Fact]
     public void Finding_RoundTrips()
     {
-        var finding = Assert.Single(Snapshot.Value.Findings) with { CauseFound = Cause.OilLeak, Closed = Instant, Note = "seal", Status = FindingStatus.Closed };
+        var finding = Assert.Single(Snapshot.Value.Findings) with { CauseFound = Cause.OilLeak, Closed = Instant, Note = "seal", Status = FindingStatus.Closed, Closing = FindingClosing.Person, ClosedBy = "A", Watched = new WatchedLimit(Instant, Instant, 2, 1, "kPa", 60) };
         var back = RoundTrip(finding, ModelsJson.Default.Finding);
         Assert.Equal(finding.Evidence, back.Evidence.AsEnumerable());
         Assert.Equal(finding.Causes, back.Causes.AsEnumerable());
@@ -111,7 +111,8 @@ public sealed class ModelsJsonTests
         using var json = JsonDocument.Parse(JsonSerializer.Serialize(finding, ModelsJson.Default.Finding));
         var root = json.RootElement;
         Assert.Equal(
-            ["id", "truck", "pump_serial", "kind", "urgency", "status", "since", "closed", "note", "cause_found", "evidence", "began", "signs", "causes", "checks"],
+            ["id", "truck", "pump_serial", "kind", "urgency", "status", "since", "closed", "note", "cause_found", "evidence", "began", "signs", "causes", "checks",
+                "closing", "acknowledged_by", "closed_by", "nothing_found", "watched"],
             root.EnumerateObject().Select(p => p.Name));
         Assert.Equal("OilUseHigh", root.GetProperty("kind").GetString());
         Assert.Equal("Week", root.GetProperty("urgency").GetString());

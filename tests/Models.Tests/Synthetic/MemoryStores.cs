@@ -59,4 +59,6 @@ public sealed class MemoryStores(SyntheticFleet fleet) : IFleetRegister, IRunSto
             _findings[finding.Id] = finding;
         }
     }
+
+    public void Update(Func<IReadOnlyList<FindingDocument>, IReadOnlyList<FindingDocument>> change) => Save(change(((IFindingStore)this).Read()));
 }

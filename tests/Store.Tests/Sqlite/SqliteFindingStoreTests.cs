@@ -41,6 +41,32 @@ public sealed class SqliteFindingStoreTests : IDisposable
     }
 
     [Fact]
+    public async Task UpdatesAtOnce_LoseNothing()
+    {
+        store.Save([Finding("a", 0)]);
+        var others = Enumerable.Range(0, 4).Select(_ => new SqliteFindingStore(SqliteDatabase.Open(folder.Path, FleetSchema.Current))).ToList();
+
+        await Task.WhenAll(others.Select(s => Task.Run(() =>
+        {
+            for (var i = 0; i < 10; i++)
+            {
+                s.Update(now => [now[0] with { SinceMs = now[0].SinceMs + 1 }]);
+            }
+        })));
+
+        Assert.Equal(40, Assert.Single(store.Read()).SinceMs);
+    }
+
+    [Fact]
+    public void UpdateThatFails_ChangesNothing()
+    {
+        store.Save([Finding("a", 1)]);
+        Assert.Throws<InvalidOperationException>(() => store.Update(_ => throw new InvalidOperationException()));
+        store.Update(_ => []);
+        Assert.Equal([Finding("a", 1)], store.Read());
+    }
+
+    [Fact]
     public void SaveThatFailsHalfWay_SavesNothing()
     {
         store.Save([Finding("a", 1)]);

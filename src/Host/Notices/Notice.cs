@@ -1,0 +1,9 @@
+using Vanehour.Models.Findings;
+
+namespace Vanehour.Host.Notices;
+
+/// <summary>One thing to tell.</summary>
+/// <param name="Event">What became of it.</param>
+/// <param name="Key">What the channel knows it by.</param>
+/// <param name="Finding">The finding as it is now.</param>
+public sealed record Notice(NoticeEvent Event, string Key, Finding Finding);

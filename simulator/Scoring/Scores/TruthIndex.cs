@@ -6,7 +6,8 @@ namespace Vanehour.Scoring;
 /// <summary>The truth by truck, and whether a finding is borne out by it.</summary>
 internal sealed class TruthIndex
 {
-    private static readonly TimeSpan Day = TimeSpan.FromDays(1);
+    // A stay ends on a day of the calendar; the truck is heard again on its next working day.
+    private static readonly TimeSpan Weekend = TimeSpan.FromDays(3);
 
     private readonly ILookup<string, TruthFault> faults;
     private readonly ILookup<string, TruthLife> lives;
@@ -39,7 +40,7 @@ internal sealed class TruthIndex
     // A truck that stayed in was silent, as the finding says; dirt in the telemetry is as real as any fault.
     private bool IsOfFeed(FindingStory story) => story.First.Kind switch
     {
-        FindingKind.FeedSilent => stays[story.Truck].Any(s => s.From <= story.OpenedAt && story.OpenedAt <= s.To + Day)
+        FindingKind.FeedSilent => stays[story.Truck].Any(s => s.From <= story.OpenedAt && story.OpenedAt <= s.To + Weekend)
             || Happened(story, GatewayEventKind.NoCoverage),
         FindingKind.SensorStuck => Happened(story, GatewayEventKind.Stuck),
         FindingKind.ClockWrong => Happened(story, GatewayEventKind.ClockWrong),

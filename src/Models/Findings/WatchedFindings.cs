@@ -75,7 +75,7 @@ public static class WatchedFindings
     {
         var draft = new FindingDraft(kind, seen.From, IsPastLimit: true, EvidenceOf(kind, seen));
         var others = own.Where(f => f.Status != FindingStatus.Closed).Select(f => f.Kind).ToHashSet();
-        var (causes, checks) = knowledge.Explain(draft, others);
+        var (causes, checks) = knowledge.Explain(draft, others, []);
         return new Finding
         {
             Id = FindingId.Make(kind, truck, pumpSerial, seen.From),

@@ -78,8 +78,8 @@ public sealed class FindingScorerTests
         var score = Score(
             new FleetTruth([], [], []) { Stays = [new TruthStay("T1", Begin.AddDays(10), Begin.AddDays(16))] },
             Story("T1", FindingKind.FeedSilent, 15, Cause.GatewaySilent),
-            Story("T1", FindingKind.FeedSilent, 18, Cause.GatewaySilent));
-        Assert.Equal(Begin.AddDays(18), Assert.Single(score.False).OpenedAt);
+            Story("T1", FindingKind.FeedSilent, 20, Cause.GatewaySilent));
+        Assert.Equal(Begin.AddDays(20), Assert.Single(score.False).OpenedAt);
     }
 
     private static FindingScore Score(FleetTruth truth, params FindingStory[] stories) => FindingScorer.Score(

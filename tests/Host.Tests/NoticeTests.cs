@@ -128,6 +128,15 @@ public sealed class NoticeTests : IDisposable
     }
 
     [Fact]
+    public async Task FindingThatIsNoLongerKnown_IsForgotten_AsAfterAnOlderBackupWasPutBack()
+    {
+        NoticeFile.Open(cli.Data, "webhook").Note("gone", new PublishedNotice("gone", "x"));
+        await Told();
+        Assert.Empty(receiver.Taken);
+        Assert.Empty(NoticeFile.Open(cli.Data, "webhook").Published);
+    }
+
+    [Fact]
     public async Task Waits_DoubleUpToTheLongest()
     {
         receiver.Status = 503;

@@ -87,6 +87,10 @@ public sealed class RetainedFindingTests : IDisposable
         }
 
         Assert.Equal(["a1", "a2", "cleared"], told);
+
+        NoticeFile.Open(cli.Data, "mqtt").Note("fleet/T9/finding/CarryOver", new PublishedNotice("no longer known", "x"));
+        await Service(publisher).TellAsync(default);
+        Assert.Equal(("fleet/T9/finding/CarryOver", string.Empty), await listener.NextAsync());
     }
 
     [Fact]

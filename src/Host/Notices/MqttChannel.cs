@@ -26,7 +26,7 @@ public sealed class MqttChannel(RetainedPublisher publisher) : INoticeChannel
         ArgumentNullException.ThrowIfNull(notice);
         try
         {
-            await publisher.PublishAsync(notice.Key, notice.Event == NoticeEvent.Closed ? string.Empty : NoticeJson.Of(notice.Finding), cancellationToken);
+            await publisher.PublishAsync(notice.Key, notice.Event == NoticeEvent.Closed || notice.Finding is null ? string.Empty : NoticeJson.Of(notice.Finding), cancellationToken);
         }
         catch (BrokerException e)
         {

@@ -31,9 +31,9 @@ public static class NoticeDifference
         var notices = new List<Notice>();
         foreach (var (key, told) in published.OrderBy(p => p.Key, StringComparer.Ordinal))
         {
-            if (!open.ContainsKey(key) && byId.TryGetValue(told.Id, out var closed))
+            if (!open.ContainsKey(key))
             {
-                notices.Add(new Notice(NoticeEvent.Closed, key, closed));
+                notices.Add(new Notice(NoticeEvent.Closed, key, byId.GetValueOrDefault(told.Id)));
             }
         }
 

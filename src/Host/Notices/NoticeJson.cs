@@ -22,7 +22,7 @@ public sealed partial class NoticeJson : JsonSerializerContext
     /// <summary>The finding's object with what became of it.</summary>
     public static string Of(Notice notice)
     {
-        ArgumentNullException.ThrowIfNull(notice);
+        ArgumentNullException.ThrowIfNull(notice?.Finding);
         var json = JsonSerializer.SerializeToNode(notice.Finding, Default.Finding)!.AsObject();
         json["event"] = JsonValue.Create(notice.Event.ToString().ToLowerInvariant());
         return json.ToJsonString();

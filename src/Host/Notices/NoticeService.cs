@@ -1,3 +1,4 @@
+using System.Text.Json;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Vanehour.Fleet.Sqlite;
@@ -32,11 +33,11 @@ public sealed partial class NoticeService(
             foreach (var notice in NoticeDifference.Of(book.All(), file.Published, channel))
             {
                 await channel.SendAsync(notice, cancellationToken);
-                file.Note(
-                    notice.Key, notice.Event == NoticeEvent.Closed ? null : new PublishedNotice(notice.Finding.Id, NoticeDifference.MarkOf(notice.Finding, channel)));
+                file.Note(notice.Key, notice is { Event: not NoticeEvent.Closed, Finding: { } told } ? new PublishedNotice(told.Id, NoticeDifference.MarkOf(told, channel)) : null);
             }
         }
-        catch (Exception e) when (e is NoticeFailedException or StoreUnavailableException or DatabaseException or IOException or UnauthorizedAccessException)
+        catch (Exception e) when (e is NoticeFailedException or StoreUnavailableException or DatabaseException or IOException or UnauthorizedAccessException
+            or JsonException)
         {
             if (!isFailing)
             {

@@ -42,6 +42,11 @@ public sealed partial class WebhookChannel(Uri address, HttpClient http, string?
     public async Task SendAsync(Notice notice, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(notice);
+        if (notice.Finding is not { } finding)
+        {
+            return;
+        }
+
         using var request = new HttpRequestMessage(HttpMethod.Post, address) { Content = new StringContent(NoticeJson.Of(notice), Encoding.UTF8, "application/json") };
         HttpStatusCode status;
         try
@@ -64,7 +69,7 @@ public sealed partial class WebhookChannel(Uri address, HttpClient http, string?
         // The same again would be refused again, and what comes after it must not wait for it.
         if (status is HttpStatusCode.BadRequest or HttpStatusCode.RequestEntityTooLarge or HttpStatusCode.UnprocessableEntity)
         {
-            Refused(logger, address.Host, notice.Finding.Id, (int)status);
+            Refused(logger, address.Host, finding.Id, (int)status);
         }
         else if ((int)status is < 200 or > 299)
         {

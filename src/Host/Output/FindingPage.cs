@@ -12,6 +12,11 @@ internal static class FindingPage
         var where = finding.Truck is { } truck ? $"{truck}, pump {finding.PumpSerial ?? "unknown"}" : "The installation";
         output.WriteLine(string.Create(
             CultureInfo.InvariantCulture, $"{where}: {finding.Kind}, {Words(finding.Urgency)}, since {finding.Since:yyyy-MM-dd} (finding {finding.Id})"));
+        foreach (var mark in Marks(finding))
+        {
+            output.WriteLine("  " + mark);
+        }
+
         output.WriteLine("  What the data says:");
         foreach (var evidence in finding.Evidence)
         {
@@ -58,6 +63,25 @@ internal static class FindingPage
         return began.Kind == ChangeKind.Step
             ? string.Create(CultureInfo.InvariantCulture, $"It came at one stroke on {began.At:yyyy-MM-dd} (by {size}){service}.")
             : string.Create(CultureInfo.InvariantCulture, $"It has grown since about {began.At:yyyy-MM-dd} (by {size} so far).");
+    }
+
+    private static IEnumerable<string> Marks(Finding finding)
+    {
+        if (finding.Status == FindingStatus.Acknowledged)
+        {
+            yield return $"Acknowledged{(finding.AcknowledgedBy is { } by ? " by " + by : string.Empty)}.";
+        }
+
+        if (finding is { Status: FindingStatus.Closed, Closed: { } closed })
+        {
+            var found = finding.NothingFound ? "; nothing was found" : finding.CauseFound is { } cause ? $"; found: {cause}" : string.Empty;
+            yield return string.Create(CultureInfo.InvariantCulture, $"Closed on {closed:yyyy-MM-dd}{found}{(finding.ClosedBy is { } by ? $", says {by}" : string.Empty)}.");
+        }
+
+        if (finding.Note is { } note)
+        {
+            yield return $"Note: {note}";
+        }
     }
 
     private static string Words(Urgency urgency) => urgency switch

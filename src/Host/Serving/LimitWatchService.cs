@@ -1,9 +1,11 @@
+using System.Text.Json;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Vanehour.Fleet.Sqlite;
 using Vanehour.Models.Findings;
 using Vanehour.Models.Watching;
 using Vanehour.Store;
+using Vanehour.Store.Influx;
 
 namespace Vanehour.Host.Serving;
 
@@ -30,7 +32,7 @@ public sealed partial class LimitWatchService(LimitWatch watch, TimeSpan every, 
 
                 isAway = false;
             }
-            catch (Exception e) when (e is StoreUnavailableException or DatabaseException)
+            catch (Exception e) when (e is StoreUnavailableException or InfluxException or DatabaseException or JsonException)
             {
                 if (!isAway)
                 {

@@ -18,10 +18,10 @@ public sealed record EvaluationResult
     public required double TruckYears { get; init; }
 
     /// <summary>The findings.</summary>
-    public required FindingScore Findings { get; init; }
+    public required FindingsScored Findings { get; init; }
 
     /// <summary>Fixed thresholds on the same runs.</summary>
-    public required FindingScore Thresholds { get; init; }
+    public required FindingsScored Thresholds { get; init; }
 
     /// <summary>Forecasts of the wear limit, by how far ahead they were made.</summary>
     public required ImmutableArray<ForecastScore> Forecasts { get; init; }

@@ -82,7 +82,7 @@ public sealed class FindingScorerTests
         Assert.Equal(Begin.AddDays(20), Assert.Single(score.False).OpenedAt);
     }
 
-    private static FindingScore Score(FleetTruth truth, params FindingStory[] stories) => FindingScorer.Score(
+    private static FindingsScored Score(FleetTruth truth, params FindingStory[] stories) => FindingScorer.Score(
         truth,
         new ReplayResult(Begin, End, TimeSpan.FromDays(1), 4 * 200 / 365.25, [.. stories], []),
         new Dictionary<string, double> { ["T1"] = 0.7, ["T2"] = 0.7, ["T3"] = 0.7, ["T4"] = 0.7 });

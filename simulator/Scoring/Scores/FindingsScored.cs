@@ -4,7 +4,7 @@ using Vanehour.Models.Findings;
 namespace Vanehour.Scoring;
 
 /// <summary>How well the findings of one way of judging did.</summary>
-public sealed record FindingScore
+public sealed record FindingsScored
 {
     /// <summary>By kind of fault, in order of name.</summary>
     public required ImmutableArray<FaultScore> Faults { get; init; }

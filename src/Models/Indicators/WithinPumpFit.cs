@@ -50,6 +50,7 @@ internal sealed record WithinPumpFit
         Array.Fill(robust, 1);
         var scales = ImmutableDictionary<int, double>.Empty;
         var result = Solve(observations, robust, scales, columns, out var residuals);
+        var quick = new QuickSlopes(observations, columns.Length);
         for (var round = 0; round < HuberRounds && result.Status == FitStatus.Converged; round++)
         {
             scales = RobustScales(observations, residuals);
@@ -67,7 +68,11 @@ internal sealed record WithinPumpFit
                     : Robust.HuberWeight(residuals[i], scale);
             }
 
-            result = Solve(observations, robust, scales, columns, out residuals);
+            // Only the last round's errors are ever looked at.
+            if (last || !quick.TryResiduals(robust, scales, residuals))
+            {
+                result = Solve(observations, robust, scales, columns, out residuals);
+            }
         }
 
         return result;

@@ -14,6 +14,8 @@ public class TruthFileTests
 
     private static readonly string[] CheckNames = ["type", "truck", "at", "complete", "gas_share", "flow_kept"];
 
+    private static readonly string[] StayNames = ["type", "truck", "from", "to"];
+
     private static readonly string[] GatewayNames = ["type", "truck", "kind", "from", "to"];
 
     [Fact]
@@ -25,7 +27,9 @@ public class TruthFileTests
             using var json = JsonDocument.Parse(line);
             var kind = json.RootElement.GetProperty("type").GetString()!;
             kinds.Add(kind);
-            Assert.Equal(kind == "fault" ? FaultNames : kind == "life" ? LifeNames : CheckNames, json.RootElement.EnumerateObject().Select(p => p.Name));
+            Assert.Equal(
+                kind switch { "fault" => FaultNames, "life" => LifeNames, "stay" => StayNames, _ => CheckNames },
+                json.RootElement.EnumerateObject().Select(p => p.Name));
             if (kind == "fault")
             {
                 Assert.True(Enum.TryParse<Cause>(json.RootElement.GetProperty("fault").GetString(), out _));
@@ -34,7 +38,7 @@ public class TruthFileTests
             }
         }
 
-        Assert.Equal(["check", "fault", "life"], kinds.Order());
+        Assert.Equal(["check", "fault", "life", "stay"], kinds.Order());
     }
 
     [Fact]

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Vanehour.Fleet;
 using Vanehour.Models.Findings;
 using Vanehour.Scoring;

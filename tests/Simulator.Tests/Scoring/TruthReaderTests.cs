@@ -14,7 +14,7 @@ public sealed class TruthReaderTests
         var truth = fleet.Truth();
         Assert.Equal(truth.Faults.Length, read.Faults.Length);
         Assert.Equal(truth.Faults.Select(f => (f.Truck, f.Fault, f.Serious, f.Severity)), read.Faults.Select(f => (f.Truck, f.Fault, f.Serious, f.Severity)));
-        Assert.All(truth.Faults.Zip(read.Faults), p => Assert.Equal(p.First.Findings, p.Second.Findings));
+        Assert.All(truth.Faults.Zip(read.Faults), p => Assert.Equal(p.First.Findings.AsEnumerable(), p.Second.Findings));
 
         // Instants are written to the second.
         Assert.All(truth.Faults.Zip(read.Faults), p => Assert.InRange((p.First.Onset - p.Second.Onset).TotalSeconds, 0, 1));

@@ -17,7 +17,7 @@ internal sealed record Comparison(ImmutableArray<CandidateScore> Scores, Candida
     /// <summary>Compares; null with fewer than three trucks.</summary>
     public static Comparison? Of(FleetRows fleet, Dictionary<CandidateKind, List<HeldOutRun>> held, ChoiceOptions options)
     {
-        var byKind = held.OrderBy(h => h.Key).ToDictionary(h => h.Key, h => Trucks(fleet, h.Value));
+        var byKind = held.OrderBy(h => h.Key).ToDictionary(h => h.Key, h => ByTruck(fleet, h.Value));
         var trucks = byKind.Values.First().Count;
         if (trucks < Math.Min(3, options.FewestTrucks))
         {
@@ -36,7 +36,7 @@ internal sealed record Comparison(ImmutableArray<CandidateScore> Scores, Candida
         return new Comparison(scores, chosen.Kind, reason, trucks, held[best].Count);
     }
 
-    private static List<OfTruck> Trucks(FleetRows fleet, List<HeldOutRun> held) =>
+    private static List<OfTruck> ByTruck(FleetRows fleet, List<HeldOutRun> held) =>
     [
         .. held.GroupBy(h => fleet.TruckOf(h.Observation), StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g =>
         {

@@ -1,17 +1,13 @@
-using System.Collections.Immutable;
 using Vanehour.Models.Indicators;
 using Vanehour.Models.Regression;
 
 namespace Vanehour.Models.Expectations;
 
 /// <summary>
-/// Runs to learn from, with what least squares within pumps makes of them: slopes by pump model, each pump's level, and which runs are outliers. The
-/// other candidates learn from what is left when a pump's level is replaced by its pump model's, so that they learn conditions and not trucks.
+/// Runs to learn from, with what least squares within pumps makes of them: slopes by pump model and each pump's level. The other candidates learn from what is left when a pump's level is replaced by its pump model's, so that they learn conditions and not trucks.
 /// </summary>
 internal sealed class TrainingSet
 {
-    private const double OutlierSd = 4;
-
     private TrainingSet(FleetRows fleet, double[] means)
     {
         Fleet = fleet;
@@ -32,7 +28,7 @@ internal sealed class TrainingSet
     /// <summary>By pump model: the mean of its pumps' medians.</summary>
     public Dictionary<int, double> PlainLevels { get; } = [];
 
-    /// <summary>The runs without outliers: pump model, conditions, the response at the pump model's level, weight.</summary>
+    /// <summary>The runs: pump model, conditions, the response at the pump model's level, weight over the pump's noise variance.</summary>
     public List<(int Model, double[] X, double Y, double Weight)> Rows { get; } = [];
 
     /// <summary>Prepares runs; NaN among their conditions is filled with the mean over these runs.</summary>
@@ -67,10 +63,7 @@ internal sealed class TrainingSet
             var spread = Math.Max(Math.Max(pump.Spread, usual / 2), double.Epsilon);
             foreach (var r in pump.Rows)
             {
-                if (Math.Sqrt(r.Weight) * Math.Abs(r.Seen - pump.Level - Dot(slopes, r.X)) <= OutlierSd * spread)
-                {
-                    Rows.Add((model, r.X, r.Seen - pump.Level + Levels[model], r.Weight / (spread * spread)));
-                }
+                Rows.Add((model, r.X, r.Seen - pump.Level + Levels[model], r.Weight / (spread * spread)));
             }
         }
     }

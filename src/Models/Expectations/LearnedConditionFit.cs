@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Vanehour.Models.Indicators;
 using Vanehour.Models.Regression;
 
@@ -18,6 +17,9 @@ internal sealed class LearnedConditionFit : IConditionFit
     private readonly Dictionary<string, int> _groups;
     private readonly Dictionary<int, double> _scales = [];
 
+    // A run is asked for several times, the conditions of a pump's level thousands of times.
+    private readonly Dictionary<double[], double[]> _predicted = new(ReferenceEqualityComparer.Instance);
+
     public LearnedConditionFit(
         FleetRows fleet, IReadOnlyList<IPopulation> populations, Dictionary<string, int> groups, IReadOnlyList<IndicatorObservation> observations)
     {
@@ -27,7 +29,7 @@ internal sealed class LearnedConditionFit : IConditionFit
         double squares = 0, total = 0;
         var pumps = observations.Where(o => !o.IsShifted).GroupBy(o => o.Pump).Select(g =>
         {
-            var left = g.Select(o => (o.Seen, Left: o.Seen - Population(o.Pump).Predict(_fleet.ModelOf[o.Pump], o.Predictors), o.Weight)).ToList();
+            var left = g.Select(o => (o.Seen, Left: o.Seen - Predicted(o.Pump, o.Predictors)[Group(o.Pump)], o.Weight)).ToList();
             var median = Robust.WeightedMedian(left.Select(r => (r.Left, r.Weight)));
             var spread = Robust.SpreadAboutZero(left.Select(r => Math.Sqrt(r.Weight) * (r.Left - median)));
             var kept = left.Where(r => Math.Sqrt(r.Weight) * Math.Abs(r.Left - median) <= OutlierSd * spread).ToList();
@@ -66,18 +68,27 @@ internal sealed class LearnedConditionFit : IConditionFit
     public double ScaleOf(int pump) => _scales.GetValueOrDefault(pump, Scale);
 
     /// <inheritdoc/>
-    public double Explained(int pump, double[] x, double[] from) => Difference(Population(pump), pump, x, from);
+    public double Explained(int pump, double[] x, double[] from) => Predicted(pump, x)[Group(pump)] - Predicted(pump, from)[Group(pump)];
 
     /// <inheritdoc/>
     public double ExplainedVariance(int pump, double[] x, double[] from)
     {
-        var differences = _populations.Select(p => Difference(p, pump, x, from)).ToImmutableArray();
+        double[] differences = [.. Predicted(pump, x).Zip(Predicted(pump, from), (to, start) => to - start)];
         var mean = differences.Average();
         return (differences.Length - 1.0) / differences.Length * differences.Sum(d => (d - mean) * (d - mean));
     }
 
-    private IPopulation Population(int pump) => _populations[_groups[_fleet.Pumps[pump].Truck.Id]];
+    private int Group(int pump) => _groups[_fleet.Pumps[pump].Truck.Id];
 
-    private double Difference(IPopulation population, int pump, double[] x, double[] from) =>
-        population.Predict(_fleet.ModelOf[pump], x) - population.Predict(_fleet.ModelOf[pump], from);
+    // By every population. The arrays of conditions stay as they are while they are judged, and belong to one pump model.
+    private double[] Predicted(int pump, double[] x)
+    {
+        if (!_predicted.TryGetValue(x, out var predicted))
+        {
+            predicted = [.. _populations.Select(p => p.Predict(_fleet.ModelOf[pump], x))];
+            _predicted[x] = predicted;
+        }
+
+        return predicted;
+    }
 }

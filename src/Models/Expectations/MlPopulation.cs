@@ -20,7 +20,7 @@ internal sealed class MlPopulation : IPopulation
     // Shrinks slopes by a thousandth; the trainer's own tolerance of a tenth would stop it long before it is where least squares is. Of our own.
     private const float SdcaL2 = 1e-3f;
     private const float SdcaTolerance = 1e-4f;
-    private const int SdcaRounds = 100;
+    private const int SdcaRounds = 50;
 
     private readonly (double Mean, double Sd)[] _scales;
     private readonly double _mean;

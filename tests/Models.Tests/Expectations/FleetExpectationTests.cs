@@ -63,8 +63,6 @@ public sealed class FleetExpectationTests(ITestOutputHelper output)
         foreach (var pump in Curved.Value.Result.Models[0].Pumps)
         {
             var states = ShiftTracker.Track(pump.Judged, pump.Rho, pump.Definition.MattersFrom, Options.Shift);
-            var shown = states.Select((s, i) => (s, i)).FirstOrDefault(x => Math.Abs(x.s.Strength) >= 1);
-            output.WriteLine($"{pump.Pump.Name} {shown.i} {shown.s} {string.Join(' ', states.Skip(shown.i - 5).Take(6).Select(s => $"{s.Run.Deviation:F3}/{s.Run.NoiseSd:F3}/{s.Run.OffsetSd:F3}"))}");
             if (pump.Pump.Truck.Id == "T6")
             {
                 Assert.InRange((states.First(s => s.Strength >= 1).Run.Start - SyntheticFleet.Begin).TotalDays, LeakFrom, LeakFrom + 4);

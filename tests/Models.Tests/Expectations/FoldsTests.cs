@@ -40,11 +40,11 @@ public sealed class FoldsTests
     public void APlantedTruckIdentity_PaysOnlyWhenFoldsLeak()
     {
         var definition = Oil with { Predictors = [.. Oil.Predictors, new Predictor("truck", "1", r => int.Parse(r.Truck[1..], System.Globalization.CultureInfo.InvariantCulture))] };
-        var pumps = MadeFleets.Of(8, 90)
+        var pumps = MadeFleets.Of(8, 70)
             .With(r => r with { OilUsedL = r.OilUsedL + (r.HoursH * 0.02 * (r.Truck[1] % 2 == 0 ? 1 : -1) * (r.VacuumMeanKPa!.Value - 45)) }).Pumps;
         var fleet = FleetRows.Of(definition, pumps, Expectation);
         var honest = Folds.Make(fleet, Expectation, new ChoiceOptions()).ToList();
-        var leaky = honest.ConvertAll(f => f with { Training = Folds.Evenly([.. fleet.Observations.Where(o => o.Run.End <= f.Cut)], 3000) });
+        var leaky = honest.ConvertAll(f => f with { Training = Folds.Evenly([.. fleet.Observations.Where(o => o.Run.End <= f.Cut)], new ChoiceOptions().MostTrainingRuns) });
 
         var comparedHonestly = Compare(honest);
         var comparedLeaking = Compare(leaky);

@@ -1,7 +1,6 @@
 using System.Text.Json.Serialization;
 using Vanehour.Host.Moving;
 using Vanehour.Models.Findings;
-using Vanehour.Models.Regression;
 using Vanehour.Models.Results;
 using Vanehour.Models.VaneWear;
 
@@ -16,7 +15,7 @@ namespace Vanehour.Host.Output;
 [JsonSerializable(typeof(IReadOnlyList<TruckRow>))]
 [JsonSerializable(typeof(IReadOnlyList<RunRow>))]
 [JsonSerializable(typeof(IReadOnlyList<RejectRow>))]
-[JsonSerializable(typeof(IReadOnlyList<FittedModel>))]
+[JsonSerializable(typeof(IReadOnlyList<ModelRow>))]
 [JsonSerializable(typeof(IReadOnlyList<WearForecast>))]
 [JsonSerializable(typeof(IReadOnlyList<Finding>))]
 [JsonSerializable(typeof(IReadOnlyList<FindingScore>))]

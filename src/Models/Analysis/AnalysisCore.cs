@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Vanehour.Models.Expectations;
 using Vanehour.Models.Findings;
 using Vanehour.Models.Indicators;
 using Vanehour.Models.OilUse;
@@ -21,7 +22,7 @@ public sealed class AnalysisCore
     ];
 
     private readonly AnalysisOptions _options;
-    private readonly IExpectationModel _expectation;
+    private readonly FleetExpectation _expectation;
     private readonly IWearModel _wear;
     private readonly FindingAssessment _assessment;
     private readonly ForwardingRule _forwarding;
@@ -38,7 +39,7 @@ public sealed class AnalysisCore
     {
     }
 
-    /// <summary>Makes an analysis of given models.</summary>
+    /// <summary>Makes an analysis of given models; <paramref name="expectation"/> is what candidates are compared with.</summary>
     /// <exception cref="ArgumentException">The options are not sound; the message says what.</exception>
     public AnalysisCore(AnalysisOptions options, IExpectationModel expectation, IWearModel wear, FindingAssessment assessment)
     {
@@ -49,7 +50,7 @@ public sealed class AnalysisCore
         }
 
         _options = options;
-        _expectation = expectation;
+        _expectation = new FleetExpectation(expectation, options.Expectation, options.Choice, options.Seed);
         _wear = wear;
         _assessment = assessment;
         _forwarding = new ForwardingRule(options.Findings, Knowledge.Default);
@@ -75,22 +76,20 @@ public sealed class AnalysisCore
     public AnalysisFits Fit(FleetData data, IProgress<AnalysisProgress>? progress, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(data);
-        var pumpModels = data.Pumps.GroupBy(p => p.Model.Model, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal).ToList();
-        var steps = (pumpModels.Count * _indicators.Length) + 2;
+        var steps = (data.Pumps.Select(p => p.Model.Model).Distinct(StringComparer.Ordinal).Count() * _indicators.Length) + 2;
         var done = 0;
 
         var fits = ImmutableArray.CreateBuilder<FittedModel>();
+        var choices = ImmutableArray.CreateBuilder<ModelChoice>();
         var judgements = new List<PumpJudgement>();
-        foreach (var ofModel in pumpModels)
+        foreach (var indicator in data.Pumps.IsEmpty ? [] : _indicators)
         {
-            foreach (var indicator in _indicators)
-            {
-                cancellationToken.ThrowIfCancellationRequested();
-                progress?.Report(new AnalysisProgress($"{indicator.Name} of {ofModel.Key}", done++, steps));
-                var learned = _expectation.Learn(indicator, ofModel.Key, [.. ofModel]);
-                fits.Add(learned.Model);
-                judgements.AddRange(learned.Pumps);
-            }
+            cancellationToken.ThrowIfCancellationRequested();
+            var learned = _expectation.Learn(
+                indicator, data.Pumps, model => progress?.Report(new AnalysisProgress($"{indicator.Name} of {model}", done++, steps)), cancellationToken);
+            choices.Add(learned.Choice);
+            fits.AddRange(learned.Models.Select(m => m.Model));
+            judgements.AddRange(learned.Models.SelectMany(m => m.Pumps));
         }
 
         progress?.Report(new AnalysisProgress("vane wear", done++, steps));
@@ -98,7 +97,7 @@ public sealed class AnalysisCore
         fits.AddRange(wear.Select(w => w.Fit).OfType<FittedModel>());
 
         progress?.Report(new AnalysisProgress("findings", done, steps));
-        return new AnalysisFits(data, [.. fits.OrderBy(ResultKind.KeyOf, StringComparer.Ordinal)], [.. judgements], [.. wear.Select(w => w.Forecast)]);
+        return new AnalysisFits(data, [.. fits.OrderBy(ResultKind.KeyOf, StringComparer.Ordinal)], choices.ToImmutable(), [.. judgements], [.. wear.Select(w => w.Forecast)]);
     }
 
     /// <summary>The findings of a fleet by what was fitted to it.</summary>
@@ -129,6 +128,7 @@ public sealed class AnalysisCore
             {
                 AsOf = data.AsOf,
                 Models = fitted.Models,
+                Choices = fitted.Choices,
                 Series = Series(fitted.Judgements),
                 Wear = fitted.Wear,
                 Findings = [.. FindingBook.Order(findings.Concat(untouched))],
@@ -166,6 +166,7 @@ public sealed class AnalysisCore
                 Truck = g.Key.Id,
                 Indicator = g.Key.Indicator,
                 Level = _options.Expectation.Level,
+                Lenses = g.LastOrDefault(j => j.Lenses is not null)?.Lenses,
                 Points = [.. g.SelectMany(j => j.Points).OrderBy(p => p.At)],
             }),
     ];

@@ -1,3 +1,4 @@
+using Vanehour.Models.Expectations;
 using Vanehour.Models.Findings;
 using Vanehour.Models.Indicators;
 using Vanehour.Models.VaneWear;
@@ -15,6 +16,9 @@ public sealed record AnalysisOptions
 
     public ExpectationOptions Expectation { get; init; } = new();
 
+    /// <summary>How the way to learn expectations is chosen.</summary>
+    public ChoiceOptions Choice { get; init; } = new();
+
     public WearOptions Wear { get; init; } = new();
 
     public FindingOptions Findings { get; init; } = new();
@@ -24,6 +28,7 @@ public sealed record AnalysisOptions
     [
         .. KeepAnalyses < 1 ? ["At least one analysis must be kept."] : Array.Empty<string>(),
         .. Expectation.Problems(),
+        .. Choice.Problems(),
         .. Wear.Problems(),
         .. Findings.Problems(),
     ];

@@ -28,6 +28,7 @@ public sealed class AnalysisReader(IResultStore results, IFindingStore findings)
         {
             AsOf = asOf,
             Models = [.. Read(asOf, ResultKind.Model, ModelsJson.Default.FittedModel)],
+            Choices = [.. Read(asOf, ResultKind.Choice, ModelsJson.Default.ModelChoice).OrderBy(c => c.Indicator)],
             Series = [.. Read(asOf, ResultKind.Series, ModelsJson.Default.IndicatorSeries).OrderBy(s => s.Truck, StringComparer.Ordinal).ThenBy(s => s.Indicator)],
             Wear = [.. Read(asOf, ResultKind.Wear, ModelsJson.Default.WearForecast).OrderBy(w => w.Truck, StringComparer.Ordinal)],
             Findings = [.. _book.Current()],

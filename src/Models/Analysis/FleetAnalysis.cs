@@ -11,7 +11,7 @@ namespace Vanehour.Models.Analysis;
 
 //     IFleetRegister --+
 //                      +--> FleetData --> AnalysisCore --> AnalysisSnapshot --> IResultStore
-//     IRunStore -------+    (lives,       |  oil use and temperature: WithinPumpExpectation, one for each pump model
+//     IRunStore -------+    (lives,       |  oil use and temperature: FleetExpectation chooses and judges
 //                            clocks)      |  vane wear: LinearWear
 //     IFindingStore ---> FindingBook ---> |  findings: FindingAssessment (rules, knowledge.json), FindingContinuation
 //            ^                                                      |
@@ -89,6 +89,7 @@ public sealed class FleetAnalysis(IFleetRegister register, IRunStore runs, IResu
         [
             new ResultDocument(ResultKind.Header, string.Empty, JsonSerializer.Serialize(header, ModelsJson.Default.AnalysisHeader)),
             .. snapshot.Models.Select(m => new ResultDocument(ResultKind.Model, ResultKind.KeyOf(m), JsonSerializer.Serialize(m, ModelsJson.Default.FittedModel))),
+            .. snapshot.Choices.Select(c => new ResultDocument(ResultKind.Choice, c.Indicator.ToString(), JsonSerializer.Serialize(c, ModelsJson.Default.ModelChoice))),
             .. snapshot.Series.Select(s => new ResultDocument(ResultKind.Series, $"{s.Truck}/{s.Indicator}", JsonSerializer.Serialize(s, ModelsJson.Default.IndicatorSeries))),
             .. snapshot.Wear.Select(w => new ResultDocument(ResultKind.Wear, w.Truck, JsonSerializer.Serialize(w, ModelsJson.Default.WearForecast))),
         ];

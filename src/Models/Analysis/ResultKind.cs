@@ -11,6 +11,9 @@ public static class ResultKind
     /// <summary>Fitted models, by scope and name.</summary>
     public const string Model = "Model";
 
+    /// <summary>What the indicators are judged by, by indicator: <see cref="Expectations.ModelChoice"/>.</summary>
+    public const string Choice = "Choice";
+
     /// <summary>Indicator series, by truck and indicator.</summary>
     public const string Series = "Series";
 

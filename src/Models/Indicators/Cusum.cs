@@ -6,7 +6,8 @@ namespace Vanehour.Models.Indicators;
 /// <remarks>[NIST] NIST/SEMATECH e-Handbook of Statistical Methods 6.3.2.3, in the tabular form.</remarks>
 /// <param name="allowance">k, in the values' unit, 0 or more: half of the shift that should be found soonest.</param>
 /// <param name="limit">h, in the values' unit, above 0.</param>
-public sealed class Cusum(double allowance, double limit)
+/// <param name="ceiling">Neither sum goes beyond it, so that it forgets again; above <paramref name="limit"/>, in the values' unit.</param>
+public sealed class Cusum(double allowance, double limit, double ceiling = double.PositiveInfinity)
 {
     /// <summary>Sum of what lay above, 0 or more.</summary>
     public double High { get; private set; }
@@ -28,15 +29,21 @@ public sealed class Cusum(double allowance, double limit)
 
     /// <summary>Takes the next value in.</summary>
     /// <exception cref="ArgumentOutOfRangeException">It is not finite.</exception>
-    public void Add(double value)
+    public void Add(double value) => Add(value, allowance);
+
+    /// <summary>Takes the next value in with an allowance of its own.</summary>
+    /// <param name="value">The value.</param>
+    /// <param name="valueAllowance">k for this value, in the values' unit, 0 or more.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The value is not finite.</exception>
+    public void Add(double value, double valueAllowance)
     {
         if (!double.IsFinite(value))
         {
             throw new ArgumentOutOfRangeException(nameof(value), value, "Must be finite.");
         }
 
-        High = Math.Max(0, High + value - allowance);
-        Low = Math.Max(0, Low - value - allowance);
+        High = Math.Clamp(High + value - valueAllowance, 0, ceiling);
+        Low = Math.Clamp(Low - value - valueAllowance, 0, ceiling);
         HighSince = High > 0 ? HighSince + 1 : 0;
         LowSince = Low > 0 ? LowSince + 1 : 0;
     }

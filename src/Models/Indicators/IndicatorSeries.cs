@@ -12,6 +12,9 @@ public sealed record IndicatorSeries
     /// <summary>The level of the prediction intervals, 0..1.</summary>
     public required double Level { get; init; }
 
+    /// <summary>The latest runs of the latest life against its own past and against its peers; null where nothing could be judged.</summary>
+    public PumpLenses? Lenses { get; init; }
+
     /// <summary>In order of time.</summary>
     public required ImmutableArray<IndicatorPoint> Points { get; init; }
 }

@@ -18,4 +18,7 @@ public sealed record PumpJudgement
 
     /// <summary>Correlation of neighbouring runs' noise, 0 and below 1.</summary>
     public required double Rho { get; init; }
+
+    /// <summary>Its latest runs against its own past and against its peers; null where nothing could be judged.</summary>
+    public PumpLenses? Lenses { get; init; }
 }

@@ -9,13 +9,19 @@ namespace Vanehour.Models.Indicators;
 /// <param name="MattersFrom">Where it matters to a person, in the indicator's unit, above 0.</param>
 public sealed record ShiftState(JudgedRun Run, double Average, double Limit, double Sudden, double Shift, double MattersFrom)
 {
+    /// <summary>Cumulative sum of what lies above, over its limit, 0 or more.</summary>
+    public double CusumHigh { get; init; }
+
+    /// <summary>Cumulative sum of what lies below, over its limit, 0 or more.</summary>
+    public double CusumLow { get; init; }
+
     /// <summary>Signed: at 1 and above the indicator is high, at -1 and below it is low, both by the statistics and by what matters.</summary>
     public double Strength
     {
         get
         {
             var sign = Math.Sign(Shift);
-            var sure = Math.Max(sign * Average / Limit, sign * Sudden);
+            var sure = Math.Max(Math.Max(sign * Average / Limit, sign * Sudden), sign >= 0 ? CusumHigh : CusumLow);
             return sign * Math.Max(0, Math.Min(sure, Math.Abs(Shift) / MattersFrom));
         }
     }

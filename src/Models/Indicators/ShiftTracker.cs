@@ -2,10 +2,15 @@ using Vanehour.Models.Regression;
 
 namespace Vanehour.Models.Indicators;
 
-/// <summary>Follows a pump's deviations with a moving average (EWMA), so that a lasting shift is told from single bad runs.</summary>
+/// <summary>
+/// Follows a pump's deviations with a moving average (EWMA) and a cumulative sum (CUSUM), so that a lasting shift is told from single bad runs.
+/// </summary>
 public static class ShiftTracker
 {
     private const int Recent = 3;
+
+    // A sum that may go no further than this many limits falls back soon after a repair. Of our own.
+    private const double CusumCeiling = 1.25;
 
     /// <summary>The state after each run.</summary>
     /// <param name="runs">In order of time.</param>
@@ -26,6 +31,10 @@ public static class ShiftTracker
         var pending = new Queue<DateTimeOffset>((restarts ?? []).Order());
         var average = new Ewma(options.Lambda);
         var shift = new Ewma(options.Lambda);
+        var cusum = new Cusum(options.CusumAllowanceSd, options.CusumLimitSd, CusumCeiling * options.CusumLimitSd);
+
+        // Sums of values whose neighbours correlate spread as those of independent values with the long-run variance.
+        var longRunSd = Math.Sqrt((1 + rho) / (1 - rho));
         var recent = new Queue<JudgedRun>(Recent);
         var states = new List<ShiftState>(runs.Count);
         foreach (var run in runs)
@@ -35,6 +44,7 @@ public static class ShiftTracker
                 pending.Dequeue();
                 average.Reset();
                 shift.Reset();
+                cusum.Reset();
                 recent.Clear();
             }
 
@@ -55,8 +65,13 @@ public static class ShiftTracker
                 ? median
                 : shift.Value;
             var offset = run.OffsetSd / run.NoiseSd;
+            cusum.Add(z / longRunSd, options.CusumAllowanceSd + (options.CusumLevelErrors * offset / longRunSd));
             var limit = options.LimitSd * Math.Sqrt((average.VarianceRatio * average.CorrelationFactor(rho)) + (offset * offset));
-            states.Add(new ShiftState(run, average.Value, limit, sudden, lasting, mattersFrom(run.Expected)));
+            states.Add(new ShiftState(run, average.Value, limit, sudden, lasting, mattersFrom(run.Expected))
+            {
+                CusumHigh = cusum.High / options.CusumLimitSd,
+                CusumLow = cusum.Low / options.CusumLimitSd,
+            });
         }
 
         return states;

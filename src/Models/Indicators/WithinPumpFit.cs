@@ -8,7 +8,7 @@ namespace Vanehour.Models.Indicators;
 /// its peers moves no slope. Outliers are found by Huber's estimate and left out of a plain weighted fit. Each pump has a noise of its own: a level in
 /// a reservoir says far less of a run's oil than a meter does.
 /// </summary>
-internal sealed record WithinPumpFit
+internal sealed record WithinPumpFit : IConditionFit
 {
     // Huber's weights settle within a few rounds on these data; the last step decides only who is an outlier.
     private const int HuberRounds = 8;
@@ -43,6 +43,15 @@ internal sealed record WithinPumpFit
 
     /// <summary>Standard deviation of a run of weight 1 of a pump.</summary>
     public double ScaleOf(int pump) => PumpScales.GetValueOrDefault(pump, Scale);
+
+    /// <inheritdoc/>
+    public int Width => Slopes.Length;
+
+    /// <inheritdoc/>
+    double IConditionFit.Explained(int pump, double[] x, double[] from) => Explained(x, from);
+
+    /// <inheritdoc/>
+    double IConditionFit.ExplainedVariance(int pump, double[] x, double[] from) => ExplainedVariance(x, from);
 
     public static WithinPumpFit Learn(IReadOnlyList<IndicatorObservation> observations, ImmutableArray<string> columns)
     {

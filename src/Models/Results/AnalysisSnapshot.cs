@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Vanehour.Models.Expectations;
 using Vanehour.Models.Findings;
 using Vanehour.Models.Indicators;
 using Vanehour.Models.Regression;
@@ -12,6 +13,9 @@ public sealed record AnalysisSnapshot
     public required DateTimeOffset AsOf { get; init; }
 
     public required ImmutableArray<FittedModel> Models { get; init; }
+
+    /// <summary>What the indicators are judged by, in order of indicator; empty where an earlier version analysed.</summary>
+    public ImmutableArray<ModelChoice> Choices { get; init; } = [];
 
     /// <summary>In order of truck, then indicator.</summary>
     public required ImmutableArray<IndicatorSeries> Series { get; init; }

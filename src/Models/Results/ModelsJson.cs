@@ -1,4 +1,5 @@
 using System.Text.Json.Serialization;
+using Vanehour.Models.Expectations;
 using Vanehour.Models.Findings;
 using Vanehour.Models.Indicators;
 using Vanehour.Models.Regression;
@@ -17,6 +18,7 @@ namespace Vanehour.Models.Results;
 [JsonSerializable(typeof(AnalysisHeader))]
 [JsonSerializable(typeof(AnalysisSnapshot))]
 [JsonSerializable(typeof(FittedModel))]
+[JsonSerializable(typeof(ModelChoice))]
 [JsonSerializable(typeof(IndicatorSeries))]
 [JsonSerializable(typeof(WearForecast))]
 [JsonSerializable(typeof(Finding))]

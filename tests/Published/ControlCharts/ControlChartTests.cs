@@ -36,6 +36,20 @@ public class ControlChartTests
         Assert.Equal([14, 15, 16, 17, 18, 19, 20], signals);
     }
 
+    [Fact]
+    public void Individuals_MatchesNistHandbook6_3_2_2()
+    {
+        using var document = Open("nist-individuals");
+        var root = document.RootElement;
+        var chart = IndividualsChart.Of(Numbers(root.GetProperty("x")));
+        var published = root.GetProperty("published");
+
+        // The handbook prints the limits with four decimals, from a mean moving range of four.
+        Assert.Equal(published.GetProperty("xbar").GetDouble(), chart.Centre, 0.00005);
+        Assert.Equal(published.GetProperty("ucl").GetDouble(), chart.High, 0.0002);
+        Assert.Equal(published.GetProperty("lcl").GetDouble(), chart.Low, 0.0002);
+    }
+
     [Theory]
     [InlineData(4, 0, 168, 1)]
     [InlineData(5, 0, 465, 2)]

@@ -1,0 +1,117 @@
+using Microsoft.ML;
+using Microsoft.ML.Data;
+using Microsoft.ML.Trainers;
+using Microsoft.ML.Trainers.FastTree;
+using Vanehour.Models.Regression;
+using MlRow = Vanehour.Models.Expectations.LearnedRow;
+
+namespace Vanehour.Models.Expectations;
+
+/// <summary>A regression by Microsoft.ML. Features are brought to mean 0 and standard deviation 1, the pump model is one column each; one thread, seeded.</summary>
+internal sealed class MlPopulation : IPopulation
+{
+    // Small trees: a fleet has some thousands of runs, and what conditions do is smooth. Of our own.
+    private const int Trees = 60;
+    private const int Leaves = 8;
+    private const int FewestInLeaf = 10;
+    private const double LearningRate = 0.15;
+    private const double OutlierSd = 4;
+
+    // Shrinks slopes by a thousandth; the trainer's own tolerance of a tenth would stop it long before it is where least squares is. Of our own.
+    private const float SdcaL2 = 1e-3f;
+    private const float SdcaTolerance = 1e-4f;
+    private const int SdcaRounds = 50;
+
+    private readonly (double Mean, double Sd)[] _scales;
+    private readonly double _mean;
+    private readonly double _sd;
+    private readonly int _models;
+    private readonly PredictionEngine<MlRow, LearnedScore> _engine;
+    private readonly MlRow _row = new();
+
+    private MlPopulation(CandidateKind kind, TrainingSet set, List<(int Model, double[] X, double Y, double Weight)> rows, int seed)
+    {
+        var width = set.Fleet.Predictors.Length;
+        _models = set.Fleet.PumpModels.Length > 1 ? set.Fleet.PumpModels.Length : 0;
+        _scales = [.. Enumerable.Range(0, width).Select(j => Scale([.. rows.Select(r => r.X[j])]))];
+        (_mean, _sd) = Scale([.. rows.Select(r => r.Y)]);
+        var usual = rows.Average(r => r.Weight);
+        var context = new MLContext(seed);
+        var schema = SchemaDefinition.Create(typeof(MlRow));
+        schema[nameof(MlRow.Features)].ColumnType = new VectorDataViewType(NumberDataViewType.Single, width + _models);
+        var view = context.Data.LoadFromEnumerable(
+            rows.ConvertAll(r => new MlRow
+            {
+                Features = Features(r.Model, r.X),
+                Label = (float)((r.Y - _mean) / _sd),
+                Weight = (float)(r.Weight / usual),
+            }),
+            schema);
+        ITransformer model = kind == CandidateKind.Sdca
+            ? context.Regression.Trainers.Sdca(new SdcaRegressionTrainer.Options
+            {
+                ExampleWeightColumnName = nameof(MlRow.Weight),
+                L1Regularization = 0,
+                L2Regularization = SdcaL2,
+                ConvergenceTolerance = SdcaTolerance,
+                MaximumNumberOfIterations = SdcaRounds,
+                NumberOfThreads = 1,
+            }).Fit(view)
+            : context.Regression.Trainers.FastTree(new FastTreeRegressionTrainer.Options
+            {
+                ExampleWeightColumnName = nameof(MlRow.Weight),
+                NumberOfTrees = Trees,
+                NumberOfLeaves = Leaves,
+                MinimumExampleCountPerLeaf = FewestInLeaf,
+                LearningRate = LearningRate,
+                NumberOfThreads = 1,
+                Seed = seed,
+                FeatureSelectionSeed = seed,
+            }).Fit(view);
+        _engine = context.Model.CreatePredictionEngine<MlRow, LearnedScore>(model, inputSchemaDefinition: schema);
+    }
+
+    /// <summary>
+    /// Learns twice, the second time without the outliers that the first shows: those of a straight line may be the very bend that trees are there for.
+    /// The set needs some rows.
+    /// </summary>
+    public static MlPopulation Learn(CandidateKind kind, TrainingSet set, int seed)
+    {
+        var first = new MlPopulation(kind, set, set.Rows, seed);
+        var residuals = set.Rows.ConvertAll(r => Math.Sqrt(r.Weight) * (r.Y - first.Predict(r.Model, r.X)));
+        var limit = OutlierSd * Robust.SpreadAboutZero(residuals);
+        var kept = set.Rows.Where((_, i) => Math.Abs(residuals[i]) <= limit).ToList();
+        return kept.Count == set.Rows.Count || kept.Count == 0 ? first : new MlPopulation(kind, set, kept, seed);
+    }
+
+    /// <inheritdoc/>
+    public double Predict(int pumpModel, double[] x)
+    {
+        _row.Features = Features(pumpModel, x);
+        return _mean + (_sd * _engine.Predict(_row).Score);
+    }
+
+    private float[] Features(int pumpModel, double[] x)
+    {
+        var features = new float[x.Length + _models];
+        for (var j = 0; j < x.Length; j++)
+        {
+            // What was not measured is taken at the mean.
+            features[j] = double.IsNaN(x[j]) ? 0 : (float)((x[j] - _scales[j].Mean) / _scales[j].Sd);
+        }
+
+        if (_models > 0)
+        {
+            features[x.Length + pumpModel] = 1;
+        }
+
+        return features;
+    }
+
+    private static (double Mean, double Sd) Scale(double[] values)
+    {
+        var mean = values.Average();
+        var sd = Math.Sqrt(values.Average(v => (v - mean) * (v - mean)));
+        return (mean, sd > 0 ? sd : 1);
+    }
+}

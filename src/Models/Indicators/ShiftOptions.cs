@@ -49,9 +49,14 @@ public sealed record ShiftOptions
     /// Average number of runs until average or sum cry wolf though nothing is there, for independent normal runs about a known level:
     /// 1/L = 1/L(EWMA) + 1/L(CUSUM), a lower bound, because where both signal together that counts twice. A finding needs besides that the shift matters.
     /// </summary>
-    /// <returns>Runs, above 0; see <see cref="RunLength"/> for the method.</returns>
-    public double InControlRuns() =>
-        1 / ((1 / RunLength.OfEwma(Lambda, LimitSd)) + (1 / RunLength.OfCusum(CusumAllowanceSd, CusumLimitSd)));
+    /// <returns>Runs, above 0 and at most 1e12, which stands for never; see <see cref="RunLength"/> for the method.</returns>
+    public double InControlRuns()
+    {
+        return 1 / ((1 / Possible(RunLength.OfEwma(Lambda, LimitSd))) + (1 / Possible(RunLength.OfCusum(CusumAllowanceSd, CusumLimitSd))));
+
+        // Beyond it the equations are singular to the last digit and give anything.
+        static double Possible(double length) => length is > 0 and < 2e12 ? length : 2e12;
+    }
 
     /// <summary>What is wrong with these options, in sentences; empty when nothing is.</summary>
     public IEnumerable<string> Problems()

@@ -1,7 +1,9 @@
+using System.Text.Json;
 using Vanehour.Models.Analysis;
 using Vanehour.Models.Expectations;
 using Vanehour.Models.Indicators;
 using Vanehour.Models.OilUse;
+using Vanehour.Models.Results;
 using Vanehour.Models.TemperatureRise;
 using Vanehour.Models.Tests.Synthetic;
 using Xunit.Abstractions;
@@ -158,6 +160,14 @@ public sealed class FleetExpectationTests(ITestOutputHelper output)
         // Trees are seeded and run on one thread: the same again, bit by bit.
         Assert.Equal(snapshot.Series.SelectMany(s => s.Points), again.Series.SelectMany(s => s.Points));
         Assert.Empty(snapshot.Findings);
+
+        var stores = new MemoryStores(MadeFleets.Of(8, 60));
+        var made = new FleetAnalysis(stores, stores, stores, stores, options).Analyse(SyntheticFleet.Begin.AddDays(60), null, CancellationToken.None);
+        var read = new AnalysisReader(stores, stores).Latest()!;
+        Assert.Equal(Json(made), Json(read));
+        Assert.Equal([ChoiceStatus.Compared, ChoiceStatus.Compared], read.Choices.Select(c => c.Status));
+
+        static string Json(AnalysisSnapshot s) => JsonSerializer.Serialize(s, ModelsJson.Default.AnalysisSnapshot);
     }
 
     private static FleetExpectationResult Learn(FleetData data, IndicatorDefinition definition, ChoiceOptions? options = null) =>

@@ -40,6 +40,13 @@ public sealed class ShiftTrackerTests(ITestOutputHelper output)
         Assert.True(signals <= Poisson(runs / stated, 0.9999), $"{signals}");
     }
 
+    [Theory]
+    [InlineData(12, 22)]
+    [InlineData(4.5, 400)]
+    [InlineData(50, 5000)]
+    public void InControlRuns_OfLimitsNeverPassed_StayFinite(double limit, double cusumLimit) =>
+        Assert.InRange(new ShiftOptions { LimitSd = limit, CusumLimitSd = cusumLimit }.InControlRuns(), 200_000, 1e12);
+
     [Fact]
     public void AnErrorOfTheLevel_DoesNotAddUp()
     {

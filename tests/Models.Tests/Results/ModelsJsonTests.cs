@@ -42,7 +42,7 @@ public sealed class ModelsJsonTests
             new IndicatorSeries { Truck = "T1", Indicator = Indicator.OilUse, Level = 0.95, Points = [new IndicatorPoint(Instant, 1, 1, 0.5, null, null, null)] },
             ModelsJson.Default.IndicatorSeries);
         Assert.Equal(
-            """{"truck":"T1","indicator":"OilUse","level":0.95,"points":[{"at":"2026-03-01T12:30:00Z","hours_since_fitting":1,"run_hours":1,"seen":0.5,"expected_low":null,"expected":null,"expected_high":null}]}""",
+            """{"truck":"T1","indicator":"OilUse","level":0.95,"lenses":null,"points":[{"at":"2026-03-01T12:30:00Z","hours_since_fitting":1,"run_hours":1,"seen":0.5,"expected_low":null,"expected":null,"expected_high":null}]}""",
             json);
     }
 

@@ -1,5 +1,5 @@
-using Vanehour.Models.Regression;
 using Vanehour.Fleet.Runs;
+using Vanehour.Models.Regression;
 
 namespace Vanehour.Models.Findings;
 

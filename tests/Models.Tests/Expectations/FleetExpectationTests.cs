@@ -150,8 +150,8 @@ public sealed class FleetExpectationTests(ITestOutputHelper output)
         var snapshot = new AnalysisCore(options).Run(data, [], null, CancellationToken.None).Snapshot;
         var again = new AnalysisCore(options).Run(data, [], null, CancellationToken.None).Snapshot;
 
-        Assert.Equal([Indicator.OilUse, Indicator.TemperatureRise], snapshot.Choices.Select(c => c.Indicator));
-        Assert.Equal([CandidateKind.FastTree, CandidateKind.LeastSquares], snapshot.Choices.Select(c => c.Chosen));
+        Assert.Equal([Indicator.OilUse, Indicator.TemperatureRise, Indicator.TemperatureHunting], snapshot.Choices.Select(c => c.Indicator));
+        Assert.Equal([CandidateKind.FastTree, CandidateKind.LeastSquares, CandidateKind.LeastSquares], snapshot.Choices.Select(c => c.Chosen));
         Assert.Contains(snapshot.Models, m => m.Name == "OilUse" && m.Method.StartsWith("FastTree", StringComparison.Ordinal));
         var off = new AnalysisCore(options with { Choice = new ChoiceOptions { Enabled = false } }).Run(data, [], null, CancellationToken.None).Snapshot;
         Assert.NotEqual(off.Series[0].Points[^1].Expected, snapshot.Series[0].Points[^1].Expected);

@@ -13,7 +13,7 @@ public sealed record ChoiceOptions
     public int FewestRuns { get; init; } = 600;
 
     /// <summary>Groups of trucks, each held out in turn.</summary>
-    public int Folds { get; init; } = 4;
+    public int Folds { get; init; } = 3;
 
     /// <summary>A candidate learns from at most so many runs, taken evenly.</summary>
     public int MostTrainingRuns { get; init; } = 2000;

@@ -75,9 +75,18 @@ internal sealed class MlPopulation : IPopulation
     /// Learns twice, the second time without the outliers that the first shows: those of a straight line may be the very bend that trees are there for.
     /// The set needs some rows.
     /// </summary>
-    public static MlPopulation Learn(CandidateKind kind, TrainingSet set, int seed)
+    /// <param name="kind">Which trainer.</param>
+    /// <param name="set">What to learn from.</param>
+    /// <param name="seed">Of the trainer.</param>
+    /// <param name="once">Whether the first time is enough: for a comparison it is, at half the cost.</param>
+    public static MlPopulation Learn(CandidateKind kind, TrainingSet set, int seed, bool once)
     {
         var first = new MlPopulation(kind, set, set.Rows, seed);
+        if (once)
+        {
+            return first;
+        }
+
         var residuals = set.Rows.ConvertAll(r => Math.Sqrt(r.Weight) * (r.Y - first.Predict(r.Model, r.X)));
         var limit = OutlierSd * Robust.SpreadAboutZero(residuals);
         var kept = set.Rows.Where((_, i) => Math.Abs(residuals[i]) <= limit).ToList();

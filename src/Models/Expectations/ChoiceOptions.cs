@@ -16,7 +16,7 @@ public sealed record ChoiceOptions
     public int Folds { get; init; } = 3;
 
     /// <summary>A candidate learns from at most so many runs, taken evenly.</summary>
-    public int MostTrainingRuns { get; init; } = 2000;
+    public int MostTrainingRuns { get; init; } = 1500;
 
     /// <summary>A simpler candidate is kept unless the best is better by this share of its error.</summary>
     public double LeastGain { get; init; } = 0.02;

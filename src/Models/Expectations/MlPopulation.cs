@@ -11,7 +11,7 @@ namespace Vanehour.Models.Expectations;
 internal sealed class MlPopulation : IPopulation
 {
     // Small trees: a fleet has some thousands of runs, and what conditions do is smooth. Of our own.
-    private const int Trees = 60;
+    private const int Trees = 50;
     private const int Leaves = 8;
     private const int FewestInLeaf = 10;
     private const double LearningRate = 0.15;
@@ -20,7 +20,7 @@ internal sealed class MlPopulation : IPopulation
     // Shrinks slopes by a thousandth; the trainer's own tolerance of a tenth would stop it long before it is where least squares is. Of our own.
     private const float SdcaL2 = 1e-3f;
     private const float SdcaTolerance = 1e-4f;
-    private const int SdcaRounds = 50;
+    private const int SdcaRounds = 30;
 
     private readonly (double Mean, double Sd)[] _scales;
     private readonly double _mean;

@@ -13,10 +13,10 @@ public sealed record ChoiceOptions
     public int FewestRuns { get; init; } = 600;
 
     /// <summary>Groups of trucks, each held out in turn.</summary>
-    public int Folds { get; init; } = 4;
+    public int Folds { get; init; } = 3;
 
     /// <summary>A candidate learns from at most so many runs, taken evenly.</summary>
-    public int MostTrainingRuns { get; init; } = 2000;
+    public int MostTrainingRuns { get; init; } = 1500;
 
     /// <summary>A simpler candidate is kept unless the best is better by this share of its error.</summary>
     public double LeastGain { get; init; } = 0.02;

@@ -25,7 +25,7 @@ internal static class CrossValidation
 
             foreach (var (kind, predicted) in runs)
             {
-                Predict(fleet, Populations.Learn(kind, set, seed), fold, set, predicted);
+                Predict(fleet, Populations.Learn(kind, set, seed, once: true), fold, set, predicted);
             }
         }
 

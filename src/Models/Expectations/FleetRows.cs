@@ -11,13 +11,17 @@ namespace Vanehour.Models.Expectations;
 /// <param name="Predictors">The conditions.</param>
 /// <param name="LinearWidth">Least squares uses the first so many of them.</param>
 /// <param name="Observations">The runs, those of a pump in order of time.</param>
+/// <param name="Definition">The indicator.</param>
+/// <param name="Expectation">How expectations are learned.</param>
 internal sealed record FleetRows(
     IReadOnlyList<PumpHistory> Pumps,
     ImmutableArray<string> PumpModels,
     ImmutableArray<int> ModelOf,
     ImmutableArray<Predictor> Predictors,
     int LinearWidth,
-    List<IndicatorObservation> Observations)
+    List<IndicatorObservation> Observations,
+    IndicatorDefinition Definition,
+    ExpectationOptions Expectation)
 {
     private const double LeastMeasuredShare = 0.5;
 
@@ -35,7 +39,7 @@ internal sealed record FleetRows(
             o.Predictors = [.. predictors.Select(p => Observing.Finite(p.Value(o.Run)) ?? double.NaN)];
         }
 
-        return new FleetRows(pumps, models, [.. pumps.Select(p => models.IndexOf(p.Model.Model))], predictors, linear.Count, observations);
+        return new FleetRows(pumps, models, [.. pumps.Select(p => models.IndexOf(p.Model.Model))], predictors, linear.Count, observations, definition, options);
 
         bool IsMeasured(Predictor p) => observations.Count(o => Observing.Finite(p.Value(o.Run)) is not null) >= LeastMeasuredShare * observations.Count;
     }

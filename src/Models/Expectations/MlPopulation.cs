@@ -11,7 +11,7 @@ namespace Vanehour.Models.Expectations;
 internal sealed class MlPopulation : IPopulation
 {
     // Small trees: a fleet has some thousands of runs, and what conditions do is smooth. Of our own.
-    private const int Trees = 60;
+    private const int Trees = 50;
     private const int Leaves = 8;
     private const int FewestInLeaf = 10;
     private const double LearningRate = 0.15;
@@ -20,7 +20,7 @@ internal sealed class MlPopulation : IPopulation
     // Shrinks slopes by a thousandth; the trainer's own tolerance of a tenth would stop it long before it is where least squares is. Of our own.
     private const float SdcaL2 = 1e-3f;
     private const float SdcaTolerance = 1e-4f;
-    private const int SdcaRounds = 50;
+    private const int SdcaRounds = 30;
 
     private readonly (double Mean, double Sd)[] _scales;
     private readonly double _mean;
@@ -75,9 +75,18 @@ internal sealed class MlPopulation : IPopulation
     /// Learns twice, the second time without the outliers that the first shows: those of a straight line may be the very bend that trees are there for.
     /// The set needs some rows.
     /// </summary>
-    public static MlPopulation Learn(CandidateKind kind, TrainingSet set, int seed)
+    /// <param name="kind">Which trainer.</param>
+    /// <param name="set">What to learn from.</param>
+    /// <param name="seed">Of the trainer.</param>
+    /// <param name="once">Whether the first time is enough: for a comparison it is, at half the cost.</param>
+    public static MlPopulation Learn(CandidateKind kind, TrainingSet set, int seed, bool once)
     {
         var first = new MlPopulation(kind, set, set.Rows, seed);
+        if (once)
+        {
+            return first;
+        }
+
         var residuals = set.Rows.ConvertAll(r => Math.Sqrt(r.Weight) * (r.Y - first.Predict(r.Model, r.X)));
         var limit = OutlierSd * Robust.SpreadAboutZero(residuals);
         var kept = set.Rows.Where((_, i) => Math.Abs(residuals[i]) <= limit).ToList();

@@ -45,7 +45,7 @@ internal sealed class TrainingSet
 
     private void Add(int model, List<IndicatorObservation> observations)
     {
-        var slopes = SlopesOf(observations);
+        var slopes = SlopesOf(ref observations);
         Slopes[model] = slopes;
         var rows = observations.ConvertAll(o => (o.Pump, X: FleetRows.Filled(o.Predictors, Means), o.Seen, o.Weight));
         var pumps = rows.GroupBy(r => r.Pump).Select(g =>
@@ -79,10 +79,12 @@ internal sealed class TrainingSet
         return sum;
     }
 
-    // Predictors that do not vary inside pumps are dropped: their slope is 0.
-    private double[] SlopesOf(List<IndicatorObservation> observations)
+    // Predictors that do not vary inside pumps are dropped: their slope is 0. Runs in a lasting shift, told by these runs alone, are left out, as the
+    // least squares that judges does.
+    private double[] SlopesOf(ref List<IndicatorObservation> observations)
     {
         var slopes = new double[Fleet.LinearWidth];
+        var isCleared = false;
         var kept = Enumerable.Range(0, Fleet.LinearWidth).ToList();
         while (true)
         {
@@ -96,6 +98,17 @@ internal sealed class TrainingSet
             {
                 kept.RemoveAt(column);
                 continue;
+            }
+
+            if (!isCleared && fit is { Status: FitStatus.Converged, Scale: > 0 })
+            {
+                isCleared = true;
+                JudgementWriter.MarkShifted(used, Judging.Of(fit, used, Fleet.Pumps, 0, Fleet.Expectation), Fleet.Definition, Fleet.Expectation.Shift);
+                if (used.Exists(o => o.IsShifted))
+                {
+                    observations = [.. observations.Where((_, i) => !used[i].IsShifted)];
+                    continue;
+                }
             }
 
             for (var j = 0; j < fit.Slopes.Length; j++)

@@ -15,7 +15,7 @@ public sealed class FoldsTests
         var fleet = FleetRows.Of(Oil, MadeFleets.Of(9, 120).Data().Pumps, Expectation);
         var folds = Folds.Make(fleet, Expectation, new ChoiceOptions()).ToList();
 
-        Assert.Equal(8, folds.Count);
+        Assert.Equal(9, folds.Count);
         foreach (var fold in folds)
         {
             var heldOut = fold.Pumps.Select(p => fleet.TruckOf(p.Later[0])).ToHashSet(StringComparer.Ordinal);

@@ -1,7 +1,7 @@
 using System.Globalization;
 using Vanehour.Bench;
 
-// dotnet run --project bench/Studies -c Release -- prepare FOLDER TRUCKS MONTHS SEED [faults|none] [dirt]
+// dotnet run --project bench/Studies -c Release -- prepare FOLDER TRUCKS MONTHS SEED [faults|none|drift] [dirt]
 // then, as often as wanted: vanehour evaluate --data FOLDER --truth FOLDER.truth.jsonl
 if (args is ["prepare", var folder, var trucks, var months, var seed, .. var more])
 {

@@ -20,7 +20,7 @@ internal static class StudyFleet
         Trucks = trucks,
         Months = months,
         Seed = seed,
-        Faults = more.Contains("none") ? FaultScenario.None : FaultScenario.Default,
+        Faults = more.Contains("none") ? FaultScenario.None : more.Contains("drift") ? FaultScenario.Drift : FaultScenario.Default,
         Dirt = more.Contains("dirt") ? 1 : 0,
         PartFullChance = 0.07,
         CutShortChance = 0.05,

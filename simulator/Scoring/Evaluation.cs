@@ -49,7 +49,7 @@ public static class Evaluation
         var core = new AnalysisCore(options);
         var thresholds = new AnalysisCore(
             options, new WithinPumpExpectation(options.Expectation), new LinearWear(options.Wear), new FindingAssessment([new FixedThresholdRule()], Knowledge.Default));
-        var replays = new FindingReplay(core, [core, thresholds]).Run(fleet, first + every, last, every, progress, cancellationToken);
+        var replays = new FindingReplay(options, [core, thresholds]).Run(fleet, first + every, last, every, progress, cancellationToken);
         var limits = fleet.FlowKeptLimits;
         return new EvaluationResult
         {
@@ -60,6 +60,7 @@ public static class Evaluation
             TruckYears = replays[0].TruckYears,
             Findings = FindingScorer.Score(truth, replays[0], limits),
             Thresholds = FindingScorer.Score(truth, replays[1], limits),
+            Drift = DriftScorer.Score(truth, replays[0], fleet),
             Forecasts = ForecastScorer.Score(truth, replays[0]),
         };
     }

@@ -23,6 +23,9 @@ public sealed record EvaluationResult
     /// <summary>Fixed thresholds on the same runs.</summary>
     public required FindingsScored Thresholds { get; init; }
 
+    /// <summary>Vanes that began to wear faster; null where none did.</summary>
+    public DriftScore? Drift { get; init; }
+
     /// <summary>Forecasts of the wear limit, by how far ahead they were made.</summary>
     public required ImmutableArray<ForecastScore> Forecasts { get; init; }
 }

@@ -30,7 +30,7 @@ internal static partial class UsageSentences
         _ when type.Contains("Int32", StringComparison.Ordinal) || type.Contains("Int64", StringComparison.Ordinal) => "a whole number that fits",
         _ when type.Contains("UnitSystem", StringComparison.Ordinal) => "one of Trade, Si",
         _ when type.Contains("PublishPace", StringComparison.Ordinal) => "one of Fast, Real",
-        _ when type.Contains("FaultScenario", StringComparison.Ordinal) => "one of Default, None",
+        _ when type.Contains("FaultScenario", StringComparison.Ordinal) => "one of Default, None, Drift",
         _ => "a value that fits",
     };
 

@@ -10,7 +10,7 @@ public sealed class CliTests : IDisposable
     private readonly CommandLine cli = new();
 
     public static TheoryData<string> Commands() =>
-        new("demo", "serve", "ingest", "import", "analyse", "trucks", "runs", "findings", "models", "wear", "rejects", "report", "simulate", "export", "copy-store", "backup", "restore", "health", "check-store");
+        new("demo", "serve", "ingest", "import", "analyse", "trucks", "runs", "findings", "models", "wear", "rejects", "report", "simulate", "evaluate", "export", "copy-store", "backup", "restore", "health", "check-store");
 
     public void Dispose() => cli.Dispose();
 
@@ -38,6 +38,8 @@ public sealed class CliTests : IDisposable
     [InlineData("serve", "--port", "1884")]
     [InlineData("analyse", "--as-of", "yesterday")]
     [InlineData("simulate")]
+    [InlineData("evaluate")]
+    [InlineData("evaluate", "--truth", "truth.jsonl", "--every", "0")]
     [InlineData("export", "everything")]
     [InlineData("export", "wear", "--from", "2026-01-01")]
     [InlineData("backup")]

@@ -6,10 +6,13 @@ using Vanehour.Models.VaneWear;
 namespace Vanehour.Scoring;
 
 /// <summary>Goes through a fleet's time again, with an analysis at regular instants that sees nothing later, and follows the findings.</summary>
-/// <param name="fitter">The analysis that fits.</param>
+/// <remarks>By what an indicator is judged is compared anew every quarter, on what was known then; in between the last choice stands, or most of the time would go into comparing.</remarks>
+/// <param name="options">Settings of the analysis that fits.</param>
 /// <param name="judges">The analyses that judge by what was fitted, each with findings of its own.</param>
-public sealed class FindingReplay(AnalysisCore fitter, IReadOnlyList<AnalysisCore> judges)
+public sealed class FindingReplay(AnalysisOptions options, IReadOnlyList<AnalysisCore> judges)
 {
+    private static readonly TimeSpan ChoiceEvery = TimeSpan.FromDays(91);
+
     /// <summary>Replays. The fits of several instants are made side by side; findings follow one another.</summary>
     /// <param name="fleet">The fleet.</param>
     /// <param name="from">The first analysis.</param>
@@ -32,8 +35,17 @@ public sealed class FindingReplay(AnalysisCore fitter, IReadOnlyList<AnalysisCor
         var books = judges.Select(_ => new Book([], new Dictionary<string, FindingStory>(StringComparer.Ordinal))).ToArray();
         var forecasts = new List<WearForecast>();
         var done = 0;
+        var fitter = new AnalysisCore(options);
+        DateTimeOffset? chosenAt = null;
         foreach (var chunk in instants.Chunk(Environment.ProcessorCount))
         {
+            if (!(chunk[0] - chosenAt < ChoiceEvery))
+            {
+                chosenAt = chunk[0];
+                var choices = new AnalysisCore(options).Fit(fleet.AsOf(chunk[0]), null, cancellationToken).Choices;
+                fitter = new AnalysisCore(options with { Choice = options.Choice with { Taken = choices.ToImmutableDictionary(c => c.Indicator, c => c.Chosen) } });
+            }
+
             var fits = chunk.AsParallel().AsOrdered().WithCancellation(cancellationToken).Select(at => fitter.Fit(fleet.AsOf(at), null, cancellationToken)).ToList();
             foreach (var fitted in fits)
             {

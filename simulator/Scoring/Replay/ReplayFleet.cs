@@ -49,6 +49,9 @@ public sealed class ReplayFleet
         .Join(models, t => t.PumpModel, m => m.Model, (t, m) => (t.Id, m.FlowKeptLimit), StringComparer.Ordinal)
         .ToDictionary(p => p.Id, p => p.FlowKeptLimit, StringComparer.Ordinal);
 
+    /// <summary>PTO hours of the runs of a truck that start in a stretch of time, h.</summary>
+    public double HoursBetween(string truck, DateTimeOffset from, DateTimeOffset to) => runs[truck].Where(r => r.Start >= from && r.Start < to).Sum(r => r.HoursH);
+
     /// <summary>The start of the first run; null without any.</summary>
     public DateTimeOffset? First => runs.Values.Where(r => r.Count > 0).Select(r => (DateTimeOffset?)r[0].Start).Min();
 

@@ -25,6 +25,7 @@ public static class TruthReader
         var faults = ImmutableArray.CreateBuilder<TruthFault>();
         var lives = ImmutableArray.CreateBuilder<TruthLife>();
         var checks = ImmutableArray.CreateBuilder<TruthCheck>();
+        var drifts = ImmutableArray.CreateBuilder<TruthDrift>();
         var stays = ImmutableArray.CreateBuilder<TruthStay>();
         var gateway = ImmutableArray.CreateBuilder<GatewayEvent>();
         var number = 0;
@@ -51,6 +52,9 @@ public static class TruthReader
                     case "check":
                         checks.Add(Check(root));
                         break;
+                    case "drift":
+                        drifts.Add(new TruthDrift(Text(root, "truck"), root.GetProperty("onset").GetDateTimeOffset(), root.GetProperty("factor").GetDouble()));
+                        break;
                     case "stay":
                         stays.Add(new TruthStay(Text(root, "truck"), root.GetProperty("from").GetDateTimeOffset(), root.GetProperty("to").GetDateTimeOffset()));
                         break;
@@ -73,6 +77,7 @@ public static class TruthReader
 
         return new FleetTruth(faults.ToImmutable(), lives.ToImmutable(), checks.ToImmutable())
         {
+            Drifts = drifts.ToImmutable(),
             Stays = stays.ToImmutable(),
             Gateway = gateway.ToImmutable(),
         };

@@ -44,6 +44,9 @@ internal sealed record FaultEffects
     /// <summary>Share of speed that the coupling loses at 50 kPa across the pump.</summary>
     public double CouplingSlip { get; init; }
 
+    /// <summary>The rate at which the vanes wear over what everything else makes of it.</summary>
+    public double WearFactor { get; init; } = 1;
+
     /// <summary>Cooling over healthy cooling.</summary>
     public double CoolingFactor { get; init; } = 1;
 

@@ -3,7 +3,7 @@ using Vanehour.Fleet;
 namespace Vanehour.Simulator.Faults;
 
 /// <summary>A fault that grows from its onset to its full severity in a straight line and stays until it is repaired.</summary>
-/// <param name="Cause">Which; not one that wear brings by itself, nor one of the store's.</param>
+/// <param name="Cause">Which; not one of the store's.</param>
 /// <param name="Onset">When it begins.</param>
 /// <param name="Growth">How long it takes to full severity; zero is a step.</param>
 /// <param name="Severity">Full severity, above 0, at most 1.</param>
@@ -11,6 +11,9 @@ namespace Vanehour.Simulator.Faults;
 /// <param name="Variant">Which of the ways in which a cause can show, where it has several.</param>
 internal sealed record InjectedFault(Cause Cause, DateTimeOffset Onset, TimeSpan Growth, double Severity, DateTimeOffset? Ends = null, int Variant = 0)
 {
+    /// <summary>How much faster than otherwise vanes wear at full severity of <see cref="Cause.VanesWorn"/>, which has no other cause then.</summary>
+    public const double FastWearFactor = 2.5;
+
     private readonly long onsetS = Onset.ToUnixTimeSeconds();
     private readonly long endsS = Ends?.ToUnixTimeSeconds() ?? long.MaxValue;
 
@@ -102,6 +105,7 @@ internal sealed record InjectedFault(Cause Cause, DateTimeOffset Onset, TimeSpan
                 _ => effects with { TemperatureOffsetK = effects.TemperatureOffsetK - (25 * s) },
             },
             Cause.GatewaySilent => effects with { Silent = true },
+            Cause.VanesWorn => effects with { WearFactor = effects.WearFactor * (1 + ((FastWearFactor - 1) * s)) },
             _ => throw NoPhysics(),
         };
     }

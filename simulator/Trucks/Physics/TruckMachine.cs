@@ -269,7 +269,7 @@ internal sealed partial class TruckMachine
         Heat.Advance(seconds, heat, cooling, air.AmbientC, gulp);
 
         WearStress = VaneWearLaw.Stress(Oil.Shortage, Heat.CoreC);
-        Wear += lifeWearFactor * WearWander * WearStress * VaneWearLaw.Rate(Wear, HoursSinceFitting, Speed, load / build.UsualLoadKPa) * seconds / 3600 / build.VaneLifeH;
+        Wear += lifeWearFactor * WearWander * WearStress * faults.WearFactor * VaneWearLaw.Rate(Wear, HoursSinceFitting, Speed, load / build.UsualLoadKPa) * seconds / 3600 / build.VaneLifeH;
     }
 
     private static double Square(double x) => x * x;

@@ -35,7 +35,7 @@ internal static class FleetPlan
             slot = slot with { Build = InventedPumpModels.Juniper310 };
         }
 
-        var role = options.Faults == FaultScenario.None ? InHealth(slot.Role) : slot.Role;
+        var role = options.Faults is FaultScenario.None or FaultScenario.Drift ? InHealth(slot.Role) : slot.Role;
         var random = SeededRandom.For(options.Seed, index, RandomStream.Identity);
         var id = string.Create(CultureInfo.InvariantCulture, $"T{index + 1:D2}");
 
@@ -83,7 +83,12 @@ internal static class FleetPlan
             VaneWidthOn = slot.VanesMeasured
                 ? [SundayNear(options.From, days / 5, days), SundayNear(options.From, days * 3 / 4, days)]
                 : [],
-            Faults = options.Faults == FaultScenario.None ? [] : Faults(role, slotNumber, round, slot.Yard, options.From, days, random),
+            Faults = options.Faults switch
+            {
+                FaultScenario.Default => Faults(role, slotNumber, round, slot.Yard, options.From, days, random),
+                FaultScenario.Drift when index % 2 == 1 => [FastWear(slot.Yard, options.From, days, random)],
+                _ => [],
+            },
             Truck = new Truck
             {
                 Id = id,
@@ -196,6 +201,10 @@ internal static class FleetPlan
             return new InjectedFault(cause, yard.At(from, 5 * 3600).AddDays((int)onset), TimeSpan.FromDays(growth), full, ends, random.Whole(0, 2));
         }
     }
+
+    // No cause of its own: the vanes wear faster.
+    private static InjectedFault FastWear(Yard yard, DateOnly from, int days, SeededRandom random) =>
+        new(Cause.VanesWorn, yard.At(from, 5 * 3600).AddDays((int)(days * random.Uniform(0.35, 0.6))), TimeSpan.Zero, 1);
 
     private static DateOnly SundayNear(DateOnly from, int day, int days)
     {

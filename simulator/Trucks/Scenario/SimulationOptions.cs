@@ -70,7 +70,7 @@ public sealed record SimulationOptions
 
         if (!Enum.IsDefined(Faults))
         {
-            throw new ArgumentOutOfRangeException(nameof(Faults), Faults, "Must be None or Default.");
+            throw new ArgumentOutOfRangeException(nameof(Faults), Faults, "Must be None, Default or Drift.");
         }
 
         static void CheckChance(double value, string name)

@@ -11,6 +11,9 @@ public sealed record FleetTruth(ImmutableArray<TruthFault> Faults, ImmutableArra
     /// <summary>What was injected into the telemetry, in order of truck and beginning; empty without dirt.</summary>
     public ImmutableArray<GatewayEvent> Gateway { get; init; } = [];
 
+    /// <summary>Where vanes began to wear faster, in order of truck.</summary>
+    public ImmutableArray<TruthDrift> Drifts { get; init; } = [];
+
     /// <summary>When trucks stayed in, in order of truck and time.</summary>
     public ImmutableArray<TruthStay> Stays { get; init; } = [];
 }

@@ -3,7 +3,7 @@ using System.Text.Json;
 
 namespace Vanehour.Simulator;
 
-/// <summary>Writes the truth of a simulated fleet as JSON lines, one object a fault, life, start-up check, stay out of service or piece of injected dirt. Keep it away from the data that is scored.</summary>
+/// <summary>Writes the truth of a simulated fleet as JSON lines, one object a fault, drift, life, start-up check, stay out of service or piece of injected dirt. Keep it away from the data that is scored.</summary>
 public static class TruthFile
 {
     /// <summary>Writes the file, replacing one that is there; missing folders are made.</summary>
@@ -73,6 +73,16 @@ public static class TruthFile
             writer.WriteBoolean("complete", check.Complete);
             writer.WriteNumber("gas_share", Math.Round(check.GasShare, 4));
             writer.WriteNumber("flow_kept", Math.Round(check.FlowKept, 4));
+            EndLine(writer, stream);
+        }
+
+        foreach (var drift in truth.Drifts)
+        {
+            writer.WriteStartObject();
+            writer.WriteString("type", "drift");
+            writer.WriteString("truck", drift.Truck);
+            WriteInstant(writer, "onset", drift.Onset);
+            writer.WriteNumber("factor", drift.Factor);
             EndLine(writer, stream);
         }
 

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Vanehour.Fleet;
+using Vanehour.Simulator.Faults;
 using Vanehour.Simulator.Scenario;
 using Vanehour.Simulator.Simulation;
 
@@ -59,6 +60,11 @@ internal sealed class TruthPass
         return new FleetTruth(
             [.. trucks.SelectMany(t => t.Faults)], [.. trucks.SelectMany(t => t.Lives)], [.. passes.SelectMany(p => p.Checks)])
         {
+            Drifts =
+            [
+                .. passes.SelectMany(p => p.plan.Faults.Where(f => f.Cause == Cause.VanesWorn)
+                    .Select(f => new TruthDrift(p.plan.Truck.Id, f.Onset.ToUniversalTime(), InjectedFault.FastWearFactor))),
+            ],
             Stays = [.. passes.SelectMany(p => p.Stays)],
             Gateway = [.. passes.AsParallel().AsOrdered().SelectMany(p => fleet.GatewayEvents(p.plan))],
         };
@@ -109,6 +115,11 @@ internal sealed class TruthPass
         for (var i = 0; i < plan.Faults.Length; i++)
         {
             var fault = plan.Faults[i];
+            if (fault.Cause == Cause.VanesWorn)
+            {
+                continue;
+            }
+
             faults.Add(new TruthFault
             {
                 Truck = plan.Truck.Id,

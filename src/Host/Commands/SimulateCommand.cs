@@ -19,7 +19,7 @@ internal static class SimulateCommand
         var caFile = new Option<string?>("--ca-file") { Description = "PEM file of the authority that vouches for the broker.", HelpName = "FILE" };
         var fleetOptions = new FleetOptions();
         var pace = new Option<PublishPace>("--pace") { Description = "Fast: as fast as the broker takes it. Real: in real time.", DefaultValueFactory = _ => PublishPace.Fast, HelpName = "Fast|Real" };
-        var faults = new Option<FaultScenario>("--faults") { Description = "Default: the demo's faults. None: a healthy fleet.", DefaultValueFactory = _ => FaultScenario.Default, HelpName = "Default|None" };
+        var faults = new Option<FaultScenario>("--faults") { Description = "Default: the demo's faults. None: a healthy fleet. Drift: healthy, but the vanes of every other truck begin to wear faster.", DefaultValueFactory = _ => FaultScenario.Default, HelpName = "Default|None|Drift" };
         var history = new Option<int>("--history-years") { Description = "Years of past lives in the register's service records, 0 to 30.", DefaultValueFactory = _ => 0, HelpName = "N" };
         history.Validators.Add(result =>
         {

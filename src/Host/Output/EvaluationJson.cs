@@ -39,6 +39,9 @@ public sealed record EvaluationJson
 
     public required int Reopened { get; init; }
 
+    /// <summary>Vanes that began to wear faster; null where none did.</summary>
+    public required DriftScore? Drift { get; init; }
+
     /// <summary>The forecasts made about 200 h ahead; every distance is in <see cref="Forecasts"/>.</summary>
     public required ForecastJson Forecast { get; init; }
 
@@ -72,6 +75,7 @@ public sealed record EvaluationJson
             FalseByKind = result.Findings.FalseByKind,
             OpenedByKind = result.Findings.OpenedByKind,
             Reopened = result.Findings.Reopened,
+            Drift = result.Drift,
             Forecast = forecasts.First(f => f.AheadH is 200),
             Forecasts = forecasts,
             Baselines = new BaselinesJson(new BaselineJson(

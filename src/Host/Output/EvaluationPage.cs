@@ -63,6 +63,13 @@ internal static class EvaluationPage
             4000);
         output.WriteLine("Shares with 95 % intervals from resampling trucks. Causes are counted among found faults, when the finding opened. Fixed thresholds: raw signals, set once, two runs in a row.");
         output.WriteLine($"Opened: {ByKind(result.Findings.OpenedByKind)}. Not borne out by the truth: {ByKind(result.Findings.FalseByKind)}. Opened again after closing: {result.Findings.Reopened}.");
+        if (result.Drift is { } drift)
+        {
+            output.WriteLine(string.Create(
+                CultureInfo.InvariantCulture,
+                $"Vanes that began to wear faster: {drift.Drifts}; found within {drift.WithinH:0} PTO hours {Text(drift.Found)}, on the other trucks in the same time {Text(drift.Control)}; median {drift.MedianH:0} PTO hours."));
+        }
+
         foreach (var f in result.Forecasts.Where(f => f.Lives > 0))
         {
             output.WriteLine(string.Create(

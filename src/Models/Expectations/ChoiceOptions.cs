@@ -1,3 +1,6 @@
+using System.Collections.Immutable;
+using Vanehour.Models.Indicators;
+
 namespace Vanehour.Models.Expectations;
 
 /// <summary>How candidates are compared. The defaults are of our own.</summary>
@@ -5,6 +8,12 @@ public sealed record ChoiceOptions
 {
     /// <summary>Off: always least squares, with t intervals.</summary>
     public bool Enabled { get; init; } = true;
+
+    /// <summary>
+    /// What an earlier comparison chose, by indicator: taken without comparing again, bands from the t interval. For a replay of many instants, where a comparison at each would
+    /// take most of the time.
+    /// </summary>
+    public ImmutableDictionary<Indicator, CandidateKind> Taken { get; init; } = ImmutableDictionary<Indicator, CandidateKind>.Empty;
 
     /// <summary>With fewer trucks there is no choice: a standard error over fewer says little.</summary>
     public int FewestTrucks { get; init; } = 6;

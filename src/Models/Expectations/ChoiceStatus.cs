@@ -12,6 +12,9 @@ public enum ChoiceStatus
     /// <summary>Too few runs; least squares without comparison.</summary>
     TooFewRuns,
 
+    /// <summary>Taken over from an earlier comparison.</summary>
+    Taken,
+
     /// <summary>Switched off by a setting; least squares without comparison.</summary>
     SwitchedOff,
 }

@@ -33,7 +33,7 @@ public sealed class FleetExpectation(IExpectationModel leastSquares, Expectation
         ArgumentNullException.ThrowIfNull(pumps);
         var byModel = pumps.GroupBy(p => p.Model.Model, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal).ToList();
         var (comparison, status, held) = Compare(definition, pumps, cancellationToken);
-        var chosen = comparison?.Chosen ?? CandidateKind.LeastSquares;
+        var chosen = comparison?.Chosen ?? (status == ChoiceStatus.Taken ? options.Taken[definition.Indicator] : CandidateKind.LeastSquares);
         var learned = chosen > CandidateKind.LeastSquares ? new LearnedExpectation(chosen, expectation, options, _seed).Learn(definition, pumps, cancellationToken) : null;
         var reason = comparison?.Reason ?? Without(status);
         if (learned is null && chosen > CandidateKind.LeastSquares)
@@ -79,6 +79,11 @@ public sealed class FleetExpectation(IExpectationModel leastSquares, Expectation
             return (null, ChoiceStatus.SwitchedOff, null);
         }
 
+        if (options.Taken.ContainsKey(definition.Indicator))
+        {
+            return (null, ChoiceStatus.Taken, null);
+        }
+
         var fleet = FleetRows.Of(definition, pumps, expectation);
         if (fleet.Observations.Select(fleet.TruckOf).Distinct(StringComparer.Ordinal).Count() < options.FewestTrucks)
         {
@@ -96,6 +101,7 @@ public sealed class FleetExpectation(IExpectationModel leastSquares, Expectation
 
     private string Without(ChoiceStatus status) => status switch
     {
+        ChoiceStatus.Taken => "As an earlier comparison chose.",
         ChoiceStatus.SwitchedOff => "The comparison is switched off; least squares.",
         ChoiceStatus.TooFewTrucks => $"Fewer than {options.FewestTrucks} trucks with runs enough to compare candidates on; least squares.",
         _ => $"Fewer than {options.FewestRuns} runs to compare candidates on; least squares.",

@@ -23,15 +23,16 @@ internal static class SpeedDrift
     /// <param name="model">The pump model.</param>
     public static double Of(IReadOnlyList<Run> runs, int index, PumpModel model)
     {
-        // The sample before keeps clear of what may already be drifting.
-        double[] known = [.. runs.Take(index + 1).TakeLast(Before + (2 * Recent)).Select(r => r.SpeedMeanRpm).OfType<double>()];
-        if (known.Length < FewestBefore + (2 * Recent))
+        // Against the first runs, so that a speed that stays where it went stays found, until a person says that it was set so.
+        double[] first = [.. runs.Take(Math.Min(Before, index + 1 - (2 * Recent))).Select(r => r.SpeedMeanRpm).OfType<double>()];
+        double[] last = [.. runs.Skip(index + 1 - Recent).Take(Recent).Select(r => r.SpeedMeanRpm).OfType<double>()];
+        if (first.Length < FewestBefore || last.Length < Recent)
         {
             return 0;
         }
 
-        var usual = Robust.Median(known[..^(2 * Recent)]);
-        var now = Robust.Median(known[^Recent..]);
+        var usual = Robust.Median(first);
+        var now = Robust.Median(last);
         var moved = (now - usual) / usual;
         var isLeaving = moved > 0 ? now > NearEnd(model, high: true) : now < NearEnd(model, high: false);
         return isLeaving ? Math.Abs(moved) / MattersFrom : 0;

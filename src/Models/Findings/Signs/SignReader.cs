@@ -24,6 +24,9 @@ public static class SignReader
 
     private const double LimitSd = 2.5;
 
+    // Below it a run was for off-loading under pressure, not for loading.
+    private const double LeastWorkKPa = 25;
+
     /// <summary>Reads every sign that can be read.</summary>
     /// <param name="state">The pump.</param>
     /// <param name="since">When the finding began.</param>
@@ -31,7 +34,7 @@ public static class SignReader
     {
         ArgumentNullException.ThrowIfNull(state);
         var checks = state.Pump.Runs.Where(r => r.FirstPumpDown is { IsStartUpCheck: true }).ToList();
-        var work = state.Pump.Runs.Where(r => r.FirstPumpDown is not { IsStartUpCheck: true }).ToList();
+        var work = state.Pump.Runs.Where(r => r.FirstPumpDown is not { IsStartUpCheck: true } && r.VacuumMaxKPa > LeastWorkKPa).ToList();
         SignReading?[] readings =
         [
             .. state.Judgements.Select(j => OfJudgement(j, since)),

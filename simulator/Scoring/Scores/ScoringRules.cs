@@ -5,7 +5,7 @@ using Vanehour.Simulator;
 
 namespace Vanehour.Scoring;
 
-/// <summary>By what rules a finding counts as true, and a fault as one that could have been found. All of our own, fixed before anything was scored.</summary>
+/// <summary>By what rules a finding counts as true, and a fault as one that could have been found. All of our own, fixed on the tuning seeds, before the reported ones were scored.</summary>
 public static class ScoringRules
 {
     /// <summary>A finding may open so long after a repair: the data of the last weeks before it count.</summary>

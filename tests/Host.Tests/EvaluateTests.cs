@@ -49,7 +49,7 @@ public sealed class EvaluateTests : IDisposable
         await File.WriteAllTextAsync(truth, "{\"type\":\"fault\"}\n");
         (code, _, error) = await cli.RunAsync("evaluate", "--data", cli.Data, "--truth", truth);
         Assert.Equal(ExitCode.Failed, code);
-        Assert.StartsWith("Line 1 of the truth file cannot be read", error.TrimStart(), StringComparison.Ordinal);
+        Assert.Contains("\nLine 1 of the truth file cannot be read", error, StringComparison.Ordinal);
 
         await File.WriteAllTextAsync(truth, "{\"type\":\"life\",\"truck\":\"X\",\"pump_serial\":\"P\",\"fitted_at\":\"2026-01-01T00:00:00Z\",\"meter_at_fitting_h\":1}\n");
         (code, _, error) = await cli.RunAsync("evaluate", "--data", cli.Data, "--truth", truth);

@@ -218,7 +218,9 @@ internal sealed partial class TruckMachine
         }
 
         var load = Math.Max(0, LoadKPa);
-        Speed = controls.AskedSpeed * faults.SpeedFactor * (1 - ((SagAt50KPa + faults.CouplingSlip) * load / 50));
+
+        // A coupling that slips so much stands still; it does not turn back.
+        Speed = controls.AskedSpeed * faults.SpeedFactor * Math.Max(0, 1 - ((SagAt50KPa + faults.CouplingSlip) * load / 50));
         if (controls.Valve == ValvePosition.Pressure)
         {
             PressTank(seconds, controls, air, faults);

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json.Serialization;
 using Vanehour.Models.Findings;
 using Vanehour.Scoring;
 
@@ -89,7 +90,12 @@ public sealed record EvaluationJson
     }
 
     /// <summary>Forecasts from one distance.</summary>
-    public sealed record ForecastJson(double AheadH, int Lives, double? Coverage80, ShareWithInterval Coverage80Interval, double? MedianRelativeError);
+    public sealed record ForecastJson(
+        double AheadH,
+        int Lives,
+        [property: JsonPropertyName("coverage_80")] double? Coverage80,
+        [property: JsonPropertyName("coverage_80_interval")] ShareWithInterval Coverage80Interval,
+        double? MedianRelativeError);
 
     /// <summary>What the findings are compared with.</summary>
     public sealed record BaselinesJson(BaselineJson FixedThresholds);

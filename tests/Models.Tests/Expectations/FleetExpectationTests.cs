@@ -165,7 +165,7 @@ public sealed class FleetExpectationTests(ITestOutputHelper output)
         var made = new FleetAnalysis(stores, stores, stores, stores, options).Analyse(SyntheticFleet.Begin.AddDays(60), null, CancellationToken.None);
         var read = new AnalysisReader(stores, stores).Latest()!;
         Assert.Equal(Json(made), Json(read));
-        Assert.Equal([ChoiceStatus.Compared, ChoiceStatus.Compared], read.Choices.Select(c => c.Status));
+        Assert.Equal([ChoiceStatus.Compared, ChoiceStatus.Compared, ChoiceStatus.TooFewTrucks], read.Choices.Select(c => c.Status));
 
         static string Json(AnalysisSnapshot s) => JsonSerializer.Serialize(s, ModelsJson.Default.AnalysisSnapshot);
     }

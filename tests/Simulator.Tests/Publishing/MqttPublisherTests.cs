@@ -1,6 +1,5 @@
 using System.Buffers;
 using System.Net;
-using System.Net.Sockets;
 using Microsoft.Extensions.Time.Testing;
 using MQTTnet.Protocol;
 using MQTTnet.Server;
@@ -178,12 +177,7 @@ public class MqttPublisherTests
         .WithMaxPendingMessagesPerClient(100_000)
         .Build());
 
-    internal static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
-    }
+    internal static int FreePort() => Vanehour.Tests.Loopback.FreePort.Choose();
 
     /// <summary>Reports at once, on the caller's thread: Progress posts them elsewhere.</summary>
     private sealed class Recorder(List<PublishProgress> reports) : IProgress<PublishProgress>

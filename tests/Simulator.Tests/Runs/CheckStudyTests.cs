@@ -3,6 +3,7 @@ using Vanehour.Bench.Checks;
 namespace Vanehour.Simulator.Tests.Runs;
 
 /// <summary>Small versions of the studies in bench/Checks; their figures with dates are in bench/results.</summary>
+[Collection(nameof(Studies))]
 public class CheckStudyTests
 {
     // Of no truck is it known whether it had rested before it was first heard: its first check can't count.

@@ -6,6 +6,7 @@ using Vanehour.Scoring;
 namespace Vanehour.Simulator.Tests.Scoring;
 
 /// <summary>A small study from end to end; the large ones are commands of their own (bench/Studies), with figures in bench/results.</summary>
+[Collection(nameof(Studies))]
 public sealed class EvaluationTests
 {
     // The seed is none of those that the studies report.

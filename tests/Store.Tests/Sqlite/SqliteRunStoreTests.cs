@@ -218,6 +218,7 @@ public sealed class SqliteRunStoreTests : IDisposable
         PumpTempMaxC = 13 / 3.0,
         AmbientMeanC = -14 / 3.0,
         TempRiseK = 16 / 3.0,
+        TempHuntingK = 0.31,
         SpeedMeanRpm = 17 / 3.0,
         SpeedOutsideShare = 0.1,
         OilUsedL = 19 / 3.0,

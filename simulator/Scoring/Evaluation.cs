@@ -16,7 +16,7 @@ public static class Evaluation
     /// <param name="every">How far apart analyses lie.</param>
     /// <param name="progress">Told the share that is done.</param>
     /// <param name="cancellationToken">Stops between analyses.</param>
-    /// <exception cref="TruthFormatException">The truth file is not one; the message names the line.</exception>
+    /// <exception cref="EvaluationException">The truth file is not one (the message names the line), the fleet has no runs, or none of the truth is about its trucks.</exception>
     /// <exception cref="IOException">It cannot be read.</exception>
     public static EvaluationResult Run(
         ReplayFleet fleet, string truthFile, AnalysisOptions options, TimeSpan every, IProgress<double>? progress, CancellationToken cancellationToken) =>
@@ -29,7 +29,7 @@ public static class Evaluation
     /// <param name="every">How far apart analyses lie.</param>
     /// <param name="progress">Told the share that is done.</param>
     /// <param name="cancellationToken">Stops between analyses.</param>
-    /// <exception cref="InvalidOperationException">The fleet has no runs, or none of the truth is about its trucks; the message is for a person.</exception>
+    /// <exception cref="EvaluationException">The fleet has no runs, or none of the truth is about its trucks; the message is for a person.</exception>
     public static EvaluationResult Run(
         ReplayFleet fleet, FleetTruth truth, AnalysisOptions options, TimeSpan every, IProgress<double>? progress, CancellationToken cancellationToken)
     {
@@ -38,12 +38,12 @@ public static class Evaluation
         ArgumentNullException.ThrowIfNull(options);
         if (fleet.First is not { } first || fleet.Last is not { } last)
         {
-            throw new InvalidOperationException("There are no runs to score; run 'vanehour analyse' first.");
+            throw new EvaluationException("There are no runs to score; run 'vanehour analyse' first.");
         }
 
         if (!truth.Lives.Select(l => l.Truck).Concat(truth.Faults.Select(f => f.Truck)).Any(t => fleet.Trucks.Any(truck => truck.Id == t)))
         {
-            throw new InvalidOperationException("The truth is about other trucks than the data.");
+            throw new EvaluationException("The truth is about other trucks than the data.");
         }
 
         var core = new AnalysisCore(options);

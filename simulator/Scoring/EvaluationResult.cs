@@ -18,10 +18,10 @@ public sealed record EvaluationResult
     public required double TruckYears { get; init; }
 
     /// <summary>The findings.</summary>
-    public required FindingsScored Findings { get; init; }
+    public required TruthScore Findings { get; init; }
 
     /// <summary>Fixed thresholds on the same runs.</summary>
-    public required FindingsScored Thresholds { get; init; }
+    public required TruthScore Thresholds { get; init; }
 
     /// <summary>Vanes that began to wear faster; null where none did.</summary>
     public DriftScore? Drift { get; init; }

@@ -143,19 +143,7 @@ public sealed class FindingMarkTests : IDisposable
 
     private static Finding Found(string id, Cause? cause) => Make(id).Closed(new Verdict(cause, null, null), Now);
 
-    private static Finding Make(string id) => new()
-    {
-        Id = id,
-        Truck = "T1",
-        PumpSerial = "P1",
-        Kind = FindingKind.OilUseHigh,
-        Urgency = Urgency.Week,
-        Status = FindingStatus.Open,
-        Since = Now.AddDays(-9),
-        Evidence = [],
-        Causes = Causes,
-        Checks = [],
-    };
+    private static Finding Make(string id) => OilUseHighFinding.Make(id, Now.AddDays(-9), Causes);
 
     private void Keep(params Finding[] findings)
     {

@@ -174,19 +174,7 @@ public sealed class NoticeTests : IDisposable
         Assert.Contains(sentence, error, StringComparison.Ordinal);
     }
 
-    private static Finding Make(string id) => new()
-    {
-        Id = id,
-        Truck = "T1",
-        PumpSerial = "P1",
-        Kind = FindingKind.OilUseHigh,
-        Urgency = Urgency.Week,
-        Status = FindingStatus.Open,
-        Since = Now.AddDays(-9),
-        Evidence = [new Evidence("oil use", 0.42, "L/h", 0.2, 0.3)],
-        Causes = [new RankedCause(Cause.OilLeak, 1)],
-        Checks = [],
-    };
+    private static Finding Make(string id) => OilUseHighFinding.Make(id, Now.AddDays(-9));
 
     private async Task Told() => Assert.True(await Service().TellAsync(default));
 

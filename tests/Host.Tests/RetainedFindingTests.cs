@@ -3,7 +3,6 @@ using System.Text.Json;
 using System.Threading.Channels;
 using Microsoft.Extensions.Logging.Abstractions;
 using MQTTnet;
-using Vanehour.Fleet;
 using Vanehour.Host.Composition;
 using Vanehour.Host.Demo;
 using Vanehour.Host.Notices;
@@ -114,19 +113,7 @@ public sealed class RetainedFindingTests : IDisposable
 
     private static RetainedPublisher Publisher(int port) => new(new IngestOptions { Host = "127.0.0.1", Port = port, ClientId = "w" }, TimeProvider.System);
 
-    private static Finding Make(string id) => new()
-    {
-        Id = id,
-        Truck = "T1",
-        PumpSerial = "P1",
-        Kind = FindingKind.OilUseHigh,
-        Urgency = Urgency.Week,
-        Status = FindingStatus.Open,
-        Since = Now.AddDays(-9),
-        Evidence = [],
-        Causes = [new RankedCause(Cause.OilLeak, 1)],
-        Checks = [],
-    };
+    private static Finding Make(string id) => OilUseHighFinding.Make(id, Now.AddDays(-9));
 
     private NoticeService Service(RetainedPublisher publisher) => new(
         book, NoticeFile.Open(cli.Data, "mqtt"), new MqttChannel(publisher), new NoticeSettings(), TimeProvider.System, NullLogger<NoticeService>.Instance);

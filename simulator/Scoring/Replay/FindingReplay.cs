@@ -43,7 +43,7 @@ public sealed class FindingReplay(AnalysisOptions options, IReadOnlyList<Analysi
             {
                 chosenAt = chunk[0];
                 var choices = new AnalysisCore(options).Fit(fleet.AsOf(chunk[0]), null, cancellationToken).Choices;
-                fitter = new AnalysisCore(options with { Choice = options.Choice with { Taken = choices.ToImmutableDictionary(c => c.Indicator, c => c.Chosen) } });
+                fitter = new AnalysisCore(options with { Choice = options.Choice with { Taken = choices.ToDictionary(c => c.Indicator, c => c.Chosen) } });
             }
 
             var fits = chunk.AsParallel().AsOrdered().WithCancellation(cancellationToken).Select(at => fitter.Fit(fleet.AsOf(at), null, cancellationToken)).ToList();

@@ -11,8 +11,6 @@ namespace Vanehour.Scoring;
 /// <summary>A fleet's register, runs and silences, held so that it can be looked at as of any instant.</summary>
 public sealed class ReplayFleet
 {
-    private const long HeardEveryMs = 6 * 3_600_000L;
-
     private readonly IReadOnlyList<PumpModel> models;
     private readonly IReadOnlyList<Truck> trucks;
     private readonly IReadOnlyList<ServiceRecord> records;
@@ -68,16 +66,9 @@ public sealed class ReplayFleet
         foreach (var truck in await samples.TrucksAsync(cancellationToken))
         {
             var instants = new List<DateTimeOffset>();
-            var last = long.MinValue;
             await foreach (var sample in samples.ReadAsync(truck.Truck, long.MinValue, long.MaxValue, cancellationToken))
             {
-                if (last != long.MinValue && last / HeardEveryMs == sample.UnixMs / HeardEveryMs)
-                {
-                    instants.RemoveAt(instants.Count - 1);
-                }
-
-                last = sample.UnixMs;
-                instants.Add(sample.At);
+                HeardInstants.Keep(instants, sample.At, at => at.ToUnixTimeMilliseconds());
             }
 
             heard[truck.Truck] = instants;

@@ -10,8 +10,6 @@ namespace Vanehour.Scoring;
 /// <param name="Heard">The last sample of every six hours, in order: when the truck was heard.</param>
 public sealed record SimulatedRuns(IReadOnlyList<Run> Runs, IReadOnlyList<Sample> Heard)
 {
-    private const long HeardEveryMs = 6 * 3_600_000L;
-
     /// <summary>Derives the runs of one truck.</summary>
     public static SimulatedRuns Of(SimulatedFleet fleet, Truck truck)
     {
@@ -31,14 +29,7 @@ public sealed record SimulatedRuns(IReadOnlyList<Run> Runs, IReadOnlyList<Sample
             }
 
             deriver.Push(sample, runs);
-            if (heard.Count > 0 && heard[^1].UnixMs / HeardEveryMs == sample.UnixMs / HeardEveryMs)
-            {
-                heard[^1] = sample;
-            }
-            else
-            {
-                heard.Add(sample);
-            }
+            HeardInstants.Keep(heard, sample, s => s.UnixMs);
         }
 
         deriver.Finish(runs);

@@ -12,7 +12,7 @@ public static class FindingScorer
     /// <param name="truth">The truth.</param>
     /// <param name="replay">The findings.</param>
     /// <param name="flowKeptLimits">The flow kept at which wear is 1, by truck.</param>
-    public static FindingsScored Score(FleetTruth truth, ReplayResult replay, IReadOnlyDictionary<string, double> flowKeptLimits)
+    public static TruthScore Score(FleetTruth truth, ReplayResult replay, IReadOnlyDictionary<string, double> flowKeptLimits)
     {
         ArgumentNullException.ThrowIfNull(truth);
         ArgumentNullException.ThrowIfNull(replay);
@@ -28,7 +28,7 @@ public static class FindingScorer
         var ofTruck = outcomes.ToLookup(o => o.Truck, StringComparer.Ordinal);
         var wrongOf = wrong.ToLookup(s => s.Truck, StringComparer.Ordinal);
         var years = replay.TruckYears / trucks.Count;
-        return new FindingsScored
+        return new TruthScore
         {
             Faults =
             [

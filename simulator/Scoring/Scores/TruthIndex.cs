@@ -12,6 +12,7 @@ internal sealed class TruthIndex
     private readonly ILookup<string, TruthFault> faults;
     private readonly ILookup<string, TruthLife> lives;
     private readonly ILookup<string, TruthCheck> checks;
+    private readonly ILookup<string, TruthDrift> drifts;
     private readonly ILookup<string, TruthStay> stays;
     private readonly ILookup<string, GatewayEvent> gateway;
     private readonly Dictionary<string, double> limits;
@@ -21,6 +22,7 @@ internal sealed class TruthIndex
         faults = truth.Faults.ToLookup(f => f.Truck, StringComparer.Ordinal);
         lives = truth.Lives.ToLookup(l => l.Truck, StringComparer.Ordinal);
         checks = truth.Checks.ToLookup(c => c.Truck, StringComparer.Ordinal);
+        drifts = truth.Drifts.ToLookup(d => d.Truck, StringComparer.Ordinal);
         stays = truth.Stays.ToLookup(s => s.Truck, StringComparer.Ordinal);
         gateway = truth.Gateway.ToLookup(g => g.Truck, StringComparer.Ordinal);
         limits = new Dictionary<string, double>(flowKeptLimits, StringComparer.Ordinal);
@@ -33,7 +35,7 @@ internal sealed class TruthIndex
     private bool IsOfWear(FindingStory story) => story.First.Kind switch
     {
         FindingKind.VanesNearLimit => IsNearLimit(story),
-        FindingKind.VacuumFading => IsNearLimit(story) || WearAt(story.Truck, story.OpenedAt) >= ScoringRules.FadingFromWear,
+        FindingKind.VacuumFading => IsNearLimit(story) || drifts[story.Truck].Any(d => d.Onset <= story.OpenedAt) || WearAt(story.Truck, story.OpenedAt) >= ScoringRules.FadingFromWear,
         _ => false,
     };
 

@@ -9,7 +9,7 @@ namespace Vanehour.Scoring;
 public static class TruthReader
 {
     /// <summary>Reads a file. Lines of a type that is not known are passed over.</summary>
-    /// <exception cref="TruthFormatException">A line is not what its type asks for; the message names the line.</exception>
+    /// <exception cref="EvaluationException">A line is not what its type asks for; the message names the line.</exception>
     /// <exception cref="IOException">The file cannot be read.</exception>
     public static FleetTruth Read(string file)
     {
@@ -18,7 +18,7 @@ public static class TruthReader
     }
 
     /// <summary>Reads lines.</summary>
-    /// <exception cref="TruthFormatException">A line is not what its type asks for; the message names the line.</exception>
+    /// <exception cref="EvaluationException">A line is not what its type asks for; the message names the line.</exception>
     public static FleetTruth Read(IEnumerable<string> lines)
     {
         ArgumentNullException.ThrowIfNull(lines);
@@ -71,7 +71,7 @@ public static class TruthReader
             }
             catch (Exception e) when (e is JsonException or FormatException or InvalidOperationException or KeyNotFoundException or ArgumentException)
             {
-                throw new TruthFormatException($"Line {number} of the truth file cannot be read: {e.Message}", e);
+                throw new EvaluationException($"Line {number} of the truth file cannot be read: {e.Message}", e);
             }
         }
 

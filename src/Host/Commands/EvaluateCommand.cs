@@ -85,7 +85,7 @@ internal static class EvaluateCommand
             return await progress.StepAsync("Replaying analyses", share => Task.Run(
                 () => Evaluation.Run(fleet, file, settings, every, share, cancellationToken), cancellationToken));
         }
-        catch (Exception e) when (e is TruthFormatException or InvalidOperationException { InnerException: null })
+        catch (EvaluationException e)
         {
             throw new CommandFailedException(e.Message);
         }

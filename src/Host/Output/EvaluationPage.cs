@@ -28,7 +28,7 @@ internal static class EvaluationPage
     /// <summary>The measures that sum an evaluation up.</summary>
     public static IReadOnlyList<Measure> Measures(EvaluationResult result)
     {
-        Measure Of(string name, Func<FindingsScored, ShareWithInterval> of) => new(name, Text(of(result.Findings)), Text(of(result.Thresholds)));
+        Measure Of(string name, Func<TruthScore, ShareWithInterval> of) => new(name, Text(of(result.Findings)), Text(of(result.Thresholds)));
         return
         [
             Of("faults found", s => s.Found),
@@ -83,7 +83,7 @@ internal static class EvaluationPage
         }
     }
 
-    private static void WriteEach(TextWriter output, FindingsScored score)
+    private static void WriteEach(TextWriter output, TruthScore score)
     {
         output.WriteLine();
         Listing.WriteTable(

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Vanehour.Models.Indicators;
 
 namespace Vanehour.Models.Expectations;
@@ -13,7 +12,7 @@ public sealed record ChoiceOptions
     /// What an earlier comparison chose, by indicator: taken without comparing again, bands from the t interval. For a replay of many instants, where a comparison at each would
     /// take most of the time.
     /// </summary>
-    public ImmutableDictionary<Indicator, CandidateKind> Taken { get; init; } = ImmutableDictionary<Indicator, CandidateKind>.Empty;
+    public IReadOnlyDictionary<Indicator, CandidateKind> Taken { get; init; } = new Dictionary<Indicator, CandidateKind>();
 
     /// <summary>With fewer trucks there is no choice: a standard error over fewer says little.</summary>
     public int FewestTrucks { get; init; } = 6;

@@ -92,15 +92,12 @@ internal static class ConformalBands
         var shifted = new HashSet<(string, DateTimeOffset)>();
         foreach (var pump in result.Pumps)
         {
-            var since = ShiftTracker.Track(pump.Judged, pump.Rho, pump.Definition.MattersFrom, shift);
-            var inside = false;
-            for (var i = since.Count - 1; i >= 0; i--)
+            var states = ShiftTracker.Track(pump.Judged, pump.Rho, pump.Definition.MattersFrom, shift);
+            foreach (var (state, isShifted) in states.Zip(ShiftTracker.Lasting(states)))
             {
-                // It is only seen some runs after it began: those that lean its way before it belong to it.
-                inside = Math.Abs(since[i].Strength) >= 1 || (inside && since[i].RunShows != 0);
-                if (inside)
+                if (isShifted)
                 {
-                    shifted.Add((pump.Pump.Truck.Id, since[i].Run.Start));
+                    shifted.Add((pump.Pump.Truck.Id, state.Run.Start));
                 }
             }
         }

@@ -1,5 +1,4 @@
 using Vanehour.Models.Indicators;
-using Vanehour.Models.Regression;
 
 namespace Vanehour.Models.Expectations;
 
@@ -9,9 +8,6 @@ namespace Vanehour.Models.Expectations;
 /// </summary>
 internal sealed class LearnedConditionFit : IConditionFit
 {
-    private const double OutlierSd = 4;
-    private const double SharedNoiseRuns = 5;
-
     private readonly FleetRows _fleet;
     private readonly IReadOnlyList<IPopulation> _populations;
     private readonly Dictionary<string, int> _groups;
@@ -26,27 +22,24 @@ internal sealed class LearnedConditionFit : IConditionFit
         _fleet = fleet;
         _populations = populations;
         _groups = groups;
-        double squares = 0, total = 0;
+        var total = 0.0;
         var pumps = observations.Where(o => !o.IsShifted).GroupBy(o => o.Pump).Select(g =>
         {
-            var left = g.Select(o => (o.Seen, Left: o.Seen - Predicted(o.Pump, o.Predictors)[Group(o.Pump)], o.Weight)).ToList();
-            var median = Robust.WeightedMedian(left.Select(r => (r.Left, r.Weight)));
-            var spread = Robust.SpreadAboutZero(left.Select(r => Math.Sqrt(r.Weight) * (r.Left - median)));
-            var kept = left.Where(r => Math.Sqrt(r.Weight) * Math.Abs(r.Left - median) <= OutlierSd * spread).ToList();
-            var weight = kept.Sum(r => r.Weight);
-            var mean = kept.Sum(r => r.Weight * r.Left) / weight;
-            var seen = kept.Sum(r => r.Weight * r.Seen) / weight;
-            total += kept.Sum(r => r.Weight * (r.Seen - seen) * (r.Seen - seen));
-            return (Pump: g.Key, n: kept.Count, Squares: kept.Sum(r => r.Weight * (r.Left - mean) * (r.Left - mean)));
+            var runs = g.ToList();
+            var noise = PumpNoise.Of([.. runs.Select(o => (o.Seen - Predicted(o.Pump, o.Predictors)[Group(o.Pump)], o.Weight))]);
+            var kept = noise.Kept.Select(i => runs[i]).ToList();
+            var seen = kept.Sum(o => o.Weight * o.Seen) / kept.Sum(o => o.Weight);
+            total += kept.Sum(o => o.Weight * (o.Seen - seen) * (o.Seen - seen));
+            return (Pump: g.Key, Noise: noise);
         }).ToList();
-        Observations = pumps.Sum(p => p.n);
-        squares = pumps.Sum(p => p.Squares);
+        Observations = pumps.Sum(p => p.Noise.Kept.Count);
+        var squares = pumps.Sum(p => p.Noise.Squares);
         DegreesOfFreedom = Math.Max(Observations - pumps.Count, 0);
         Scale = DegreesOfFreedom > 0 ? Math.Sqrt(squares / DegreesOfFreedom) : 0;
         RSquared = total > 0 ? 1 - (squares / total) : null;
-        foreach (var (pump, n, own) in pumps)
+        foreach (var (pump, noise) in pumps)
         {
-            _scales[pump] = Math.Sqrt((own + (SharedNoiseRuns * Scale * Scale)) / (n - 1 + SharedNoiseRuns));
+            _scales[pump] = Math.Sqrt(noise.Variance(Scale * Scale));
         }
     }
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Vanehour.Fleet;
 using Vanehour.Fleet.Runs;
 using Vanehour.Models.Indicators;
 
@@ -102,7 +103,7 @@ public sealed class RunLimitRule(FindingOptions options) : IFindingRule
         [
             new Evidence("share of the time under load outside the speed range", average.Value, "1", 0, options.SpeedOutsideShare),
             .. speed.Count > 0
-                ? [new Evidence($"mean speed of the last {speed.Count} runs", speed.Average(), "rpm", model.MinSpeed.Rpm, model.MaxSpeed.Rpm)]
+                ? [Speed(speed, average.Value >= options.SpeedOutsideShare, model)]
                 : Array.Empty<Evidence>(),
         ])
         {
@@ -112,6 +113,12 @@ public sealed class RunLimitRule(FindingOptions options) : IFindingRule
                 : FindingSide.Either,
         };
     }
+
+    // A speed still inside its range, but about to leave it, is held against where the end begins.
+    private static Evidence Speed(List<double> speed, bool isOutside, PumpModel model) => isOutside
+        ? new Evidence($"mean speed of the last {speed.Count} runs", speed.Average(), "rpm", model.MinSpeed.Rpm, model.MaxSpeed.Rpm)
+        : new Evidence(
+            $"mean speed of the last {speed.Count} runs, moved towards the end of the range", speed.Average(), "rpm", SpeedDrift.NearEnd(model, high: false), SpeedDrift.NearEnd(model, high: true));
 
     private static Episode? Open(IReadOnlyList<Signpost> posts) => Episode.Latest(posts) is { ClosedAt: null } open ? open : null;
 

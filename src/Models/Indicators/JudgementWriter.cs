@@ -14,12 +14,9 @@ internal static class JudgementWriter
         {
             var known = ofPump.Where(judging.Runs.ContainsKey).ToList();
             var states = ShiftTracker.Track([.. known.Select(o => judging.Runs[o])], judging.Rho, definition.MattersFrom, shift);
-            for (var i = known.Count - 1; i >= 0; i--)
+            foreach (var (observation, isShifted) in known.Zip(ShiftTracker.Lasting(states)))
             {
-                // A shift is only seen some runs after it began: a run also belongs to it when the next one does and it leans the same way.
-                var strength = states[i].Strength;
-                known[i].IsShifted = Math.Abs(strength) >= 1
-                    || (i + 1 < known.Count && known[i + 1].IsShifted && states[i].RunShows != 0 && states[i].RunShows == Math.Sign(states[i + 1].Average));
+                observation.IsShifted = isShifted;
             }
         }
     }

@@ -9,6 +9,21 @@ public static class ShiftTracker
 {
     private const int Recent = 3;
 
+    /// <summary>Which runs belong to a lasting shift, one for each state of <see cref="Track"/>.</summary>
+    public static bool[] Lasting(IReadOnlyList<ShiftState> states)
+    {
+        ArgumentNullException.ThrowIfNull(states);
+        var lasting = new bool[states.Count];
+        for (var i = states.Count - 1; i >= 0; i--)
+        {
+            // A shift is only seen some runs after it began: a run also belongs to it when the next one does and it leans the same way.
+            lasting[i] = Math.Abs(states[i].Strength) >= 1
+                || (i + 1 < lasting.Length && lasting[i + 1] && states[i].RunShows != 0 && states[i].RunShows == Math.Sign(states[i + 1].Average));
+        }
+
+        return lasting;
+    }
+
     // A sum that may go no further than this many limits falls back soon after a repair. Of our own.
     private const double CusumCeiling = 1.25;
 

@@ -12,11 +12,14 @@ internal sealed record WithinPumpFit : IConditionFit
 {
     // Huber's weights settle within a few rounds on these data; the last step decides only who is an outlier.
     private const int HuberRounds = 8;
-    private const double OutlierSd = 4;
+
+    /// <summary>A run further from the others than this is an outlier, in standard deviations.</summary>
+    public const double OutlierSd = 4;
+
     private const double StillShare = 1e-9;
 
-    // So many runs' worth of the other pumps' noise goes into each pump's own; with a run or two it has none yet. Of our own.
-    private const double SharedNoiseRuns = 5;
+    /// <summary>So many runs' worth of the other pumps' noise goes into each pump's own; with a run or two it has none yet. Of our own.</summary>
+    public const double SharedNoiseRuns = 5;
 
     public required FitStatus Status { get; init; }
 

@@ -138,6 +138,7 @@ public sealed class SyntheticFleet(IReadOnlyList<SyntheticTruck> trucks, int day
             FlowPerVolumeSe = flow * 0.01,
             LeakPerVolumePerS = leak,
             LeakPerVolumeSe = flow * 0.01,
+            LeakRatio = leak / displaced,
             FlowLeakCovariance = 0,
             ReferenceVacuumKPa = 40,
             NetFlowPerVolumePerS = flow,

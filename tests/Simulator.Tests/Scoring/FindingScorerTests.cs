@@ -72,6 +72,16 @@ public sealed class FindingScorerTests
     }
 
     [Fact]
+    public void FadingVacuum_OfVanesThatBeganToWearFaster_IsTrue_FromThenOn()
+    {
+        var score = Score(
+            new FleetTruth([], [], []) { Drifts = [new TruthDrift("T1", Begin.AddDays(50), 2.5)] },
+            Story("T1", FindingKind.VacuumFading, 49, Cause.VanesWorn),
+            Story("T1", FindingKind.VacuumFading, 60, Cause.VanesWorn));
+        Assert.Equal(Begin.AddDays(49), Assert.Single(score.False).OpenedAt);
+    }
+
+    [Fact]
     public void ASilentTruck_ThatStayedIn_WasSilent()
     {
         var score = Score(
@@ -81,7 +91,7 @@ public sealed class FindingScorerTests
         Assert.Equal(Begin.AddDays(20), Assert.Single(score.False).OpenedAt);
     }
 
-    private static FindingsScored Score(FleetTruth truth, params FindingStory[] stories) => FindingScorer.Score(
+    private static TruthScore Score(FleetTruth truth, params FindingStory[] stories) => FindingScorer.Score(
         truth,
         new ReplayResult(Begin, End, TimeSpan.FromDays(1), 4 * 200 / 365.25, [.. stories], []),
         new Dictionary<string, double> { ["T1"] = 0.7, ["T2"] = 0.7, ["T3"] = 0.7, ["T4"] = 0.7 });

@@ -32,7 +32,7 @@ public sealed class TruthReaderTests
     [InlineData("{\"type\":\"fault\",\"truck\":\"T1\",\"pump_serial\":\"P\",\"fault\":\"Gremlins\",\"onset\":\"2026-01-01T00:00:00Z\",\"severity\":1,\"serious\":true}")]
     public void ABadLine_IsNamed(string line)
     {
-        var failure = Assert.Throws<TruthFormatException>(() => TruthReader.Read(["{\"type\":\"note\"}", line]));
+        var failure = Assert.Throws<EvaluationException>(() => TruthReader.Read(["{\"type\":\"note\"}", line]));
         Assert.Contains("Line 2", failure.Message, StringComparison.Ordinal);
     }
 }

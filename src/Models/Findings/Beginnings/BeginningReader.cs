@@ -17,6 +17,10 @@ public static class BeginningReader
     private static readonly TimeSpan Lead = TimeSpan.FromDays(60);
     private static readonly TimeSpan RecordMargin = TimeSpan.FromDays(2);
 
+    // The smallest change that is looked for: of the flow as new, and of the relief valve's vacuum. Of our own.
+    private const double FlowMatters = 0.02;
+    private const double ReliefMattersKPa = 1;
+
     // With the service kinds that change nothing about the pump left out.
     private static readonly ServiceKind[] Idle = [ServiceKind.VaneWidth, ServiceKind.GaugeCheck, ServiceKind.OilFill, ServiceKind.Round];
 
@@ -49,7 +53,7 @@ public static class BeginningReader
         DateTimeOffset AtOf(ChangePoint c) => row.Days[Math.Min(c.After + 1, row.Days.Count - 1)].At;
     }
 
-    private static (List<(DateTimeOffset At, double Value, double Se)> Days, int Sign, string Unit, double Matters, bool HasSlope)? Row(PumpState state, FindingDraft draft) =>
+    private static ValueRow? Row(PumpState state, FindingDraft draft) =>
         draft.Kind switch
         {
             FindingKind.OilUseHigh => OfJudgement(state, Indicator.OilUse, 1),
@@ -57,12 +61,12 @@ public static class BeginningReader
             FindingKind.RunningHot => OfJudgement(state, Indicator.TemperatureRise, 1),
             FindingKind.CarryOver => OfJudgement(state, Indicator.TemperatureHunting, 1),
             FindingKind.VacuumFading when state.Wear.Checks.Length > 0 =>
-                ([.. state.Wear.Checks.Where(c => c.At >= state.AsOf - LookBack).Select(c => (c.At, c.FlowKept, c.FlowKeptSe))], -1, "1", 0.02, true),
+                new ValueRow([.. state.Wear.Checks.Where(c => c.At >= state.AsOf - LookBack).Select(c => (c.At, c.FlowKept, c.FlowKeptSe))], -1, "1", FlowMatters, true),
             FindingKind.ReliefSettingMoved when draft.Side != FindingSide.Either => OfRelief(state, draft.Side == FindingSide.High ? 1 : -1),
             _ => null,
         };
 
-    private static (List<(DateTimeOffset At, double Value, double Se)>, int, string, double, bool)? OfJudgement(PumpState state, Indicator indicator, int sign)
+    private static ValueRow? OfJudgement(PumpState state, Indicator indicator, int sign)
     {
         var judgement = state.Judgements.FirstOrDefault(j => j.Definition.Indicator == indicator);
         if (judgement is null)
@@ -76,16 +80,19 @@ public static class BeginningReader
             .GroupBy(r => r.Start.UtcDateTime.Date)
             .Select(g => (g.First().Start, Robust.Median(g.Select(r => r.Deviation)), g.Average(r => r.NoiseSd) / Math.Sqrt(g.Count())))
             .ToList();
-        return days.Count == 0 ? null : (days, sign, judgement.Definition.Unit, judgement.Definition.MattersFrom(judgement.Judged[^1].Expected) / 2, false);
+        return days.Count == 0 ? null : new ValueRow(days, sign, judgement.Definition.Unit, judgement.Definition.MattersFrom(judgement.Judged[^1].Expected) / 2, false);
     }
 
-    private static (List<(DateTimeOffset At, double Value, double Se)>, int, string, double, bool)? OfRelief(PumpState state, int sign)
+    private static ValueRow? OfRelief(PumpState state, int sign)
     {
         var checks = state.Pump.Runs
             .Select(r => r.FirstPumpDown)
             .Where(d => d is { IsStartUpCheck: true, EndedAtRelief: true } && d.Start >= state.AsOf - LookBack)
             .Select(d => (d!.Start, d.PlateauKPa, 1.0))
             .ToList();
-        return checks.Count == 0 ? null : (checks, sign, "kPa", 1, false);
+        return checks.Count == 0 ? null : new ValueRow(checks, sign, "kPa", ReliefMattersKPa, false);
     }
+
+    /// <summary>Values in order of time, the side on which the finding lies, and what to look for.</summary>
+    private sealed record ValueRow(List<(DateTimeOffset At, double Value, double Se)> Days, int Sign, string Unit, double Matters, bool HasSlope);
 }

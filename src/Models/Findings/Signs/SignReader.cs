@@ -40,7 +40,7 @@ public static class SignReader
             .. state.Judgements.Select(j => OfJudgement(j, since)),
             Of(Sign.Speed, state.Pump.Runs, since, RecentRuns, r => r.SpeedMeanRpm, "rpm", v => 0.025 * v),
             Of(Sign.NetFlow, checks, since, RecentChecks, r => 1000 * r.FirstPumpDown!.NetFlowPerVolumePerS, "1/1000 s", v => 0.04 * v),
-            Of(Sign.LeakRatio, checks, since, RecentChecks, Leak, "1", v => 0.25 * v),
+            Of(Sign.LeakRatio, checks, since, RecentChecks, r => r.FirstPumpDown!.LeakRatio, "1", v => 0.25 * v),
             Of(Sign.UltimateVacuum, checks, since, RecentChecks, r => r.FirstPumpDown!.UltimateKPa, "kPa", _ => 1.5),
             Of(Sign.ReliefLift, [.. checks.Where(r => r.FirstPumpDown!.EndedAtRelief)], since, RecentChecks, r => r.FirstPumpDown!.PlateauKPa, "kPa", _ => 2),
             Of(Sign.WorkingVacuum, work, since, RecentRuns, r => r.VacuumMaxKPa, "kPa", _ => 4),
@@ -48,27 +48,25 @@ public static class SignReader
         return [.. readings.OfType<SignReading>().OrderBy(r => r.Sign)];
     }
 
-    private static double? Leak(Run run) =>
-        run.FirstPumpDown is { LeakPerVolumePerS: { } leak, FlowPerVolumePerS: > 0 and var flow } ? leak / flow : null;
-
     private static SignReading? OfJudgement(PumpJudgement judgement, DateTimeOffset since)
     {
-        var (sign, matters) = judgement.Definition.Indicator switch
-        {
-            Indicator.OilUse => (Sign.OilUse, (Func<double, double>)(v => 0.07 * v)),
-            Indicator.TemperatureRise => (Sign.TemperatureRise, _ => 2.5),
-            Indicator.TemperatureHunting => (Sign.TemperatureHunting, v => Math.Max(0.04, 0.12 * v)),
-            _ => (Sign.OilUse, null!),
-        };
-        if (matters is null || Split(judgement.Judged, r => r.Start, r => r.Deviation, since, RecentRuns) is not { } split)
+        if (Split(judgement.Judged, r => r.Start, r => r.Deviation, since, RecentRuns) is not { } split)
         {
             return null;
         }
 
-        // Deviations are compared, so that weather and work are taken out; what is shown is the expectation beside what was seen.
+        // Deviations are compared, so that weather and work are taken out; what is shown is the expectation beside what was seen. In the unit of the indicator.
         var expected = Robust.Median(judgement.Judged.Where(r => r.Start >= since).TakeLast(RecentRuns).Select(r => r.Expected));
-        var state = State(split, matters(Math.Abs(expected)));
-        return new SignReading(sign, state, expected + split.Before, expected + split.Recent, judgement.Definition.Unit);
+        (Sign Sign, double Matters)? read = judgement.Definition.Indicator switch
+        {
+            Indicator.OilUse => (Sign.OilUse, 0.07 * Math.Abs(expected)),
+            Indicator.TemperatureRise => (Sign.TemperatureRise, 2.5),
+            Indicator.TemperatureHunting => (Sign.TemperatureHunting, Math.Max(0.04, 0.12 * expected)),
+            _ => null,
+        };
+        return read is not var (sign, matters)
+            ? null
+            : new SignReading(sign, State(split, matters), expected + split.Before, expected + split.Recent, judgement.Definition.Unit);
     }
 
     private static SignReading? Of(

@@ -3,8 +3,8 @@ using Vanehour.Models.Findings;
 
 namespace Vanehour.Scoring;
 
-/// <summary>How well the findings of one way of judging did.</summary>
-public sealed record FindingsScored
+/// <summary>How the findings of one way of judging stand to the truth.</summary>
+public sealed record TruthScore
 {
     /// <summary>By kind of fault, in order of name.</summary>
     public required ImmutableArray<FaultScore> Faults { get; init; }

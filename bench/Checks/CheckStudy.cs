@@ -1,6 +1,7 @@
 using System.Globalization;
 using Vanehour.Fleet;
 using Vanehour.Fleet.Runs;
+using Vanehour.Scoring;
 using Vanehour.Simulator;
 
 namespace Vanehour.Bench.Checks;
@@ -50,7 +51,7 @@ internal static class CheckStudy
         var limits = fleet.PumpModels.ToDictionary(m => m.Model, m => m.FlowKeptLimit, StringComparer.Ordinal);
         return [.. fleet.Trucks.Where(which).AsParallel().AsOrdered().Select(truck => (IReadOnlyList<JudgedCheck>)[.. JudgedCheck.Pair(
             truth.Checks.Where(c => c.Truck == truck.Id),
-            DerivedFleet.Runs(fleet, truck),
+            SimulatedRuns.Of(fleet, truck).Runs,
             limits[truck.PumpModel],
             truck.Elevation?.Metres ?? 0,
             [.. truth.Faults.Where(f => f.Truck == truck.Id)])])];

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Vanehour.Fleet.Runs;
+using Vanehour.Scoring;
 using Vanehour.Simulator;
 
 namespace Vanehour.Bench.Checks;
@@ -57,7 +58,7 @@ internal static class DirtStudy
         var dirty = SimulatedFleet.Create(options with { Dirt = dirt });
         var events = dirty.Truth().Gateway.ToLookup(e => e.Truck);
         return [.. clean.Trucks.AsParallel().AsOrdered().SelectMany(truck => RunPair.Of(
-            DerivedFleet.Runs(clean, truck), DerivedFleet.Runs(dirty, dirty.Trucks.Single(t => t.Id == truck.Id)), [.. events[truck.Id]]))];
+            SimulatedRuns.Of(clean, truck).Runs, SimulatedRuns.Of(dirty, dirty.Trucks.Single(t => t.Id == truck.Id)).Runs, [.. events[truck.Id]]))];
     }
 
     private static string Counts(string name, IEnumerable<RunPair> pairs) => $"{name}: " + string.Join(

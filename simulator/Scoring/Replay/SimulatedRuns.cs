@@ -20,20 +20,28 @@ public sealed record SimulatedRuns(IReadOnlyList<Run> Runs, IReadOnlyList<Sample
         var deriver = new RunDeriver(new RunContext(truck, records, models, new RunSettings()), []);
         var runs = new List<Run>();
         var heard = new List<Sample>();
-        foreach (var sample in fleet.Samples(truck.Id))
+        foreach (var sample in fleet.Options.Dirt > 0 ? InOrder(fleet.Samples(truck.Id)) : fleet.Samples(truck.Id))
         {
-            // With dirt a clock may go back; a store would have put that in order.
-            if (heard.Count > 0 && sample.UnixMs <= heard[^1].UnixMs)
-            {
-                continue;
-            }
-
             deriver.Push(sample, runs);
             HeardInstants.Keep(heard, sample, s => s.UnixMs);
         }
 
         deriver.Finish(runs);
         return new SimulatedRuns(runs, heard);
+    }
+
+    /// <summary>As a store gives them: in order of time, one of each instant. Only a clock that was set back makes a difference.</summary>
+    private static IEnumerable<Sample> InOrder(IEnumerable<Sample> samples)
+    {
+        var all = new Dictionary<long, Sample>();
+        foreach (var sample in samples)
+        {
+            var merged = all.TryGetValue(sample.UnixMs, out var before) ? before.Values : SignalValues.Empty;
+            merged.Merge(sample.Values);
+            all[sample.UnixMs] = sample with { Values = merged };
+        }
+
+        return all.Values.OrderBy(s => s.UnixMs);
     }
 
     /// <summary>A whole fleet held in memory; for small ones.</summary>

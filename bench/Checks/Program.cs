@@ -3,9 +3,10 @@ using Vanehour.Bench.Checks;
 
 // dotnet run --project bench/Checks -c Release -- checks 201,202,203
 // dotnet run --project bench/Checks -c Release -- dirt 201
-if (args is not [("checks" or "details" or "dirt") and var verb, var list])
+// dotnet run --project bench/Checks -c Release -- limits 213
+if (args is not [("checks" or "details" or "dirt" or "limits") and var verb, var list])
 {
-    Console.Error.WriteLine("checks SEED,SEED... | details SEED,SEED... | dirt SEED,SEED...");
+    Console.Error.WriteLine("checks SEED,SEED... | details SEED,SEED... | dirt SEED,SEED... | limits SEED,SEED...");
     return 2;
 }
 
@@ -17,6 +18,10 @@ if (verb == "checks")
 else if (verb == "details")
 {
     CheckDetails.Run(seeds, Console.Out);
+}
+else if (verb == "limits")
+{
+    LimitStudy.Run(seeds, Console.Out);
 }
 else
 {

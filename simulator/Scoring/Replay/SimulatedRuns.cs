@@ -20,7 +20,7 @@ public sealed record SimulatedRuns(IReadOnlyList<Run> Runs, IReadOnlyList<Sample
         var deriver = new RunDeriver(new RunContext(truck, records, models, new RunSettings()), []);
         var runs = new List<Run>();
         var heard = new List<Sample>();
-        foreach (var sample in fleet.Options.Dirt > 0 ? InOrder(fleet.Samples(truck.Id)) : fleet.Samples(truck.Id))
+        foreach (var sample in Samples(fleet, truck))
         {
             deriver.Push(sample, runs);
             HeardInstants.Keep(heard, sample, s => s.UnixMs);
@@ -30,7 +30,14 @@ public sealed record SimulatedRuns(IReadOnlyList<Run> Runs, IReadOnlyList<Sample
         return new SimulatedRuns(runs, heard);
     }
 
-    /// <summary>As a store gives them: in order of time, one of each instant. Only a clock that was set back makes a difference.</summary>
+    /// <summary>A truck's samples as a store gives them: in order of time, one of each instant. Only a clock that was set back makes a difference.</summary>
+    public static IEnumerable<Sample> Samples(SimulatedFleet fleet, Truck truck)
+    {
+        ArgumentNullException.ThrowIfNull(fleet);
+        ArgumentNullException.ThrowIfNull(truck);
+        return fleet.Options.Dirt > 0 ? InOrder(fleet.Samples(truck.Id)) : fleet.Samples(truck.Id);
+    }
+
     private static IEnumerable<Sample> InOrder(IEnumerable<Sample> samples)
     {
         var all = new Dictionary<long, Sample>();

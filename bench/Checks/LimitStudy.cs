@@ -1,40 +1,44 @@
 using System.Globalization;
-using Vanehour.Fleet;
 using Vanehour.Models.Findings;
 using Vanehour.Models.Watching;
-using Vanehour.Scoring;
 using Vanehour.Simulator;
 
 namespace Vanehour.Bench.Checks;
 
-/// <summary>What the watch of limits says about simulated samples, one at a time as they would come: how often it calls for a stop with each injected fault, and without.</summary>
+/// <summary>
+/// What the watch of limits says about simulated samples, one at a time as they would come, with each injected fault and without; beside it the longest time above the limit,
+/// counted plainly, which says whether there was anything to call.
+/// </summary>
 internal static class LimitStudy
 {
     public static void Run(IReadOnlyList<long> seeds, TextWriter output)
     {
         var trucks = seeds.SelectMany(seed => Trucks(CheckStudy.Options(seed, 5, 100, 12))).ToList();
+        var usual = new WatchOptions();
         output.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
-            $"Seeds {string.Join(", ", seeds)}: {trucks.Count} trucks, {trucks.Sum(t => t.Years):F1} truck-years, {trucks.Sum(t => t.Stops.Count)} calls for a stop."));
+            $"Seeds {string.Join(", ", seeds)}: {trucks.Count} trucks, {trucks.Sum(t => t.Years):F1} truck-years, {trucks.Sum(t => t.Usual.Count)} calls for a stop after {usual.VacuumHoldS:F0}, {usual.PressureHoldS:F0} and {usual.TemperatureHoldS:F0} s above the limit of vacuum, pressure and temperature; {trucks.Sum(t => t.Quick.Count)} after {WatchedTruck.QuickS:F0} s."));
         output.WriteLine();
-        output.WriteLine("| while present | injected | with a call | calls | median days from onset | vacuum | pressure | temperature |");
-        output.WriteLine("| --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: |");
-        foreach (var cause in trucks.SelectMany(t => t.Faults).GroupBy(f => f.Fault).OrderBy(g => g.Key.ToString(), StringComparer.Ordinal))
+        output.WriteLine("| while present | injected | called for a stop | calls | after 30 s: called | calls | median days from onset to the first | longest above vacuum limit, s | pressure | temperature |");
+        output.WriteLine("| --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: |");
+        foreach (var faults in trucks.SelectMany(t => t.Faults.Select(f => (Truck: t, Fault: f))).GroupBy(f => f.Fault.Fault).OrderBy(g => g.Key.ToString(), StringComparer.Ordinal))
         {
-            var called = trucks.SelectMany(t => t.Faults.Where(f => f.Fault == cause.Key).Select(f => (Fault: f, Stops: t.Stops.Where(s => IsPresent(f, s)).ToList())))
-                .Where(f => f.Stops.Count > 0).ToList();
-            if (called.Count > 0)
-            {
-                Line(cause.Key.ToString(), cause.Count(), called.Count, [.. called.SelectMany(c => c.Stops)], Median(called.Select(c => (c.Stops[0].Seen.From - c.Fault.Onset).TotalDays)));
-            }
+            Line(faults.Key.ToString(), [.. faults.Select(f => new Present(f.Truck, f.Fault.Onset, p => IsPresent(f.Fault, p)))]);
         }
 
-        var alone = trucks.Select(t => t.Stops.Where(s => !t.Faults.Exists(f => IsPresent(f, s))).ToList()).Where(s => s.Count > 0).ToList();
-        Line("no fault", trucks.Count, alone.Count, [.. alone.SelectMany(s => s)], double.NaN);
+        Line("no fault", [.. trucks.Select(t => new Present(t, null, p => !t.Faults.Exists(f => IsPresent(f, p))))]);
 
-        void Line(string name, int injected, int with, List<LimitSighting> stops, double days) => output.WriteLine(string.Create(
-            CultureInfo.InvariantCulture,
-            $"| {name} | {injected} | {with} | {stops.Count} | {(double.IsNaN(days) ? "" : days.ToString("F0", CultureInfo.InvariantCulture))} | {Count(stops, FindingKind.HeldAboveVacuumLimit)} | {Count(stops, FindingKind.PressureAboveLimit)} | {Count(stops, FindingKind.RunningHot)} |"));
+        void Line(string name, List<Present> present)
+        {
+            var (calls, quick, longest) = (
+                present.ConvertAll(p => p.Truck.Usual.Where(p.Is).ToList()),
+                present.ConvertAll(p => p.Truck.Quick.Where(p.Is).ToList()),
+                present.SelectMany(p => p.Truck.Above.Where(p.Is)).ToLookup(a => a.Kind, a => a.Seconds));
+            var days = present.Zip(quick).Where(p => p.First.Onset is not null && p.Second.Count > 0).Select(p => (p.Second[0].From - p.First.Onset!.Value).TotalDays).Order().ToList();
+            output.WriteLine(string.Create(
+                CultureInfo.InvariantCulture,
+                $"| {name} | {present.Count} | {calls.Count(c => c.Count > 0)} | {calls.Sum(c => c.Count)} | {quick.Count(c => c.Count > 0)} | {quick.Sum(c => c.Count)} | {(days.Count > 0 ? days[days.Count / 2].ToString("F0", CultureInfo.InvariantCulture) : "")} | {longest[FindingKind.HeldAboveVacuumLimit].DefaultIfEmpty().Max():F0} | {longest[FindingKind.PressureAboveLimit].DefaultIfEmpty().Max():F0} | {longest[FindingKind.RunningHot].DefaultIfEmpty().Max():F0} |"));
+        }
     }
 
     /// <summary>The watched trucks of a fleet.</summary>
@@ -44,38 +48,10 @@ internal static class LimitStudy
         var models = fleet.PumpModels.ToDictionary(m => m.Model, StringComparer.Ordinal);
         var faults = fleet.Truth().Faults.ToLookup(f => f.Truck);
         var years = (fleet.End - fleet.Start).TotalDays / 365.25;
-        return [.. fleet.Trucks.AsParallel().AsOrdered().Select(truck => new WatchedTruck(truck.Id, years, [.. faults[truck.Id]], Stops(fleet, truck, models[truck.PumpModel])))];
+        return [.. fleet.Trucks.AsParallel().AsOrdered().Select(truck => WatchedTruck.Watch(fleet, truck, models[truck.PumpModel], years, [.. faults[truck.Id]]))];
     }
 
-    private static List<LimitSighting> Stops(SimulatedFleet fleet, Truck truck, PumpModel model)
-    {
-        var watch = new TruckWatch(model, new WatchOptions(), new FindingOptions().PressureTolerance);
-        var stops = new Dictionary<(FindingKind, DateTimeOffset), LimitSighting>();
-        foreach (var sample in SimulatedRuns.Samples(fleet, truck))
-        {
-            foreach (var seen in watch.Take([sample]))
-            {
-                stops[(seen.Kind, seen.Seen.From)] = seen;
-            }
-        }
+    private static bool IsPresent(TruthFault fault, Passing passing) => fault.Onset <= passing.To && !(fault.Ends < passing.From);
 
-        return [.. stops.Values.OrderBy(s => s.Seen.From)];
-    }
-
-    private static bool IsPresent(TruthFault fault, LimitSighting stop) => fault.Onset <= stop.Seen.LastSeen && !(fault.Ends < stop.Seen.From);
-
-    private static int Count(List<LimitSighting> stops, FindingKind kind) => stops.Count(s => s.Kind == kind);
-
-    private static double Median(IEnumerable<double> values)
-    {
-        var sorted = values.Order().ToList();
-        return sorted[sorted.Count / 2];
-    }
+    private sealed record Present(WatchedTruck Truck, DateTimeOffset? Onset, Func<Passing, bool> Is);
 }
-
-/// <summary>A truck and what the watch of limits said.</summary>
-/// <param name="Truck">Its id.</param>
-/// <param name="Years">How long it was watched.</param>
-/// <param name="Faults">What was injected, and worn vanes.</param>
-/// <param name="Stops">Each passing of a limit that called for a stop, once, in order of time.</param>
-internal sealed record WatchedTruck(string Truck, double Years, List<TruthFault> Faults, List<LimitSighting> Stops);

@@ -3,10 +3,10 @@ using Vanehour.Bench.Checks;
 
 // dotnet run --project bench/Checks -c Release -- checks 201,202,203
 // dotnet run --project bench/Checks -c Release -- dirt 201
-// dotnet run --project bench/Checks -c Release -- limits 213
-if (args is not [("checks" or "details" or "dirt" or "limits") and var verb, var list])
+// dotnet run --project bench/Checks -c Release -- limits 213 [INHG_ABOVE_RELIEF]
+if (args is not [("checks" or "details" or "dirt" or "limits") and var verb, var list, .. var more])
 {
-    Console.Error.WriteLine("checks SEED,SEED... | details SEED,SEED... | dirt SEED,SEED... | limits SEED,SEED...");
+    Console.Error.WriteLine("checks SEED,SEED... | details SEED,SEED... | dirt SEED,SEED... | limits SEED,SEED... [INHG_ABOVE_RELIEF]");
     return 2;
 }
 
@@ -21,7 +21,7 @@ else if (verb == "details")
 }
 else if (verb == "limits")
 {
-    LimitStudy.Run(seeds, Console.Out);
+    LimitStudy.Run(seeds, more is [var above] ? double.Parse(above, CultureInfo.InvariantCulture) : null, Console.Out);
 }
 else
 {

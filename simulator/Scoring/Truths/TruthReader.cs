@@ -41,7 +41,7 @@ public static class TruthReader
             {
                 using var document = JsonDocument.Parse(line);
                 var root = document.RootElement;
-                switch (root.GetProperty("type").GetString())
+                switch (Text(root, "type"))
                 {
                     case "fault":
                         faults.Add(Fault(root));
@@ -53,15 +53,15 @@ public static class TruthReader
                         checks.Add(Check(root));
                         break;
                     case "drift":
-                        drifts.Add(new TruthDrift(Text(root, "truck"), root.GetProperty("onset").GetDateTimeOffset(), root.GetProperty("factor").GetDouble()));
+                        drifts.Add(new TruthDrift(Text(root, "truck"), Time(root, "onset"), Real(root, "factor")));
                         break;
                     case "stay":
-                        stays.Add(new TruthStay(Text(root, "truck"), root.GetProperty("from").GetDateTimeOffset(), root.GetProperty("to").GetDateTimeOffset()));
+                        stays.Add(new TruthStay(Text(root, "truck"), Time(root, "from"), Time(root, "to")));
                         break;
                     case "gateway":
                         if (Enum.TryParse<GatewayEventKind>(Text(root, "kind"), out var kind))
                         {
-                            gateway.Add(new GatewayEvent(Text(root, "truck"), kind, root.GetProperty("from").GetDateTimeOffset(), root.GetProperty("to").GetDateTimeOffset()));
+                            gateway.Add(new GatewayEvent(Text(root, "truck"), kind, Time(root, "from"), Time(root, "to")));
                         }
 
                         break;
@@ -69,7 +69,11 @@ public static class TruthReader
                         break;
                 }
             }
-            catch (Exception e) when (e is JsonException or FormatException or InvalidOperationException or KeyNotFoundException or ArgumentException)
+            catch (JsonException e)
+            {
+                throw new EvaluationException($"Line {number} of the truth file cannot be read: it is not valid JSON at byte {e.BytePositionInLine + 1}.", e);
+            }
+            catch (Exception e) when (e is FormatException or InvalidOperationException or ArgumentException)
             {
                 throw new EvaluationException($"Line {number} of the truth file cannot be read: {e.Message}", e);
             }
@@ -90,9 +94,9 @@ public static class TruthReader
         Fault = Enum.TryParse<Cause>(Text(root, "fault"), out var cause) && Enum.IsDefined(cause)
             ? cause
             : throw new FormatException($"'{Text(root, "fault")}' is no cause."),
-        Onset = root.GetProperty("onset").GetDateTimeOffset(),
-        Severity = root.GetProperty("severity").GetDouble(),
-        Serious = root.GetProperty("serious").GetBoolean(),
+        Onset = Time(root, "onset"),
+        Severity = Real(root, "severity"),
+        Serious = Flag(root, "serious"),
         HarmAt = Instant(root, "harm_at"),
         Ends = Instant(root, "ends"),
         Findings = root.TryGetProperty("findings", out var kinds) ? [.. kinds.EnumerateArray().Select(k => k.GetString()!)] : [],
@@ -102,8 +106,8 @@ public static class TruthReader
     {
         Truck = Text(root, "truck"),
         PumpSerial = Text(root, "pump_serial"),
-        FittedAt = root.GetProperty("fitted_at").GetDateTimeOffset(),
-        MeterAtFittingH = root.GetProperty("meter_at_fitting_h").GetDouble(),
+        FittedAt = Time(root, "fitted_at"),
+        MeterAtFittingH = Real(root, "meter_at_fitting_h"),
         LimitAt = Instant(root, "limit_at"),
         LimitAtH = Number(root, "limit_at_h"),
         FailsAtH = Number(root, "fails_at_h"),
@@ -113,17 +117,30 @@ public static class TruthReader
     private static TruthCheck Check(JsonElement root) => new()
     {
         Truck = Text(root, "truck"),
-        At = root.GetProperty("at").GetDateTimeOffset(),
-        Complete = root.GetProperty("complete").GetBoolean(),
-        GasShare = root.GetProperty("gas_share").GetDouble(),
-        FlowKept = root.GetProperty("flow_kept").GetDouble(),
+        At = Time(root, "at"),
+        Complete = Flag(root, "complete"),
+        GasShare = Real(root, "gas_share"),
+        FlowKept = Real(root, "flow_kept"),
     };
 
-    private static string Text(JsonElement root, string name) => root.GetProperty(name).GetString() ?? throw new FormatException($"{name} is null.");
+    private static JsonElement Need(JsonElement root, string name) =>
+        root.ValueKind == JsonValueKind.Object && root.TryGetProperty(name, out var value) ? value : throw new FormatException($"'{name}' is missing.");
 
-    private static DateTimeOffset? Instant(JsonElement root, string name) =>
-        root.TryGetProperty(name, out var value) && value.ValueKind != JsonValueKind.Null ? value.GetDateTimeOffset() : null;
+    private static string Text(JsonElement root, string name) =>
+        Need(root, name) is { ValueKind: JsonValueKind.String } value ? value.GetString()! : throw new FormatException($"'{name}' is not a text.");
 
-    private static double? Number(JsonElement root, string name) =>
-        root.TryGetProperty(name, out var value) && value.ValueKind != JsonValueKind.Null ? value.GetDouble() : null;
+    private static DateTimeOffset Time(JsonElement root, string name) =>
+        Need(root, name) is { ValueKind: JsonValueKind.String } value && value.TryGetDateTimeOffset(out var at) ? at : throw new FormatException($"'{name}' is not an instant.");
+
+    private static double Real(JsonElement root, string name) =>
+        Need(root, name) is { ValueKind: JsonValueKind.Number } value ? value.GetDouble() : throw new FormatException($"'{name}' is not a number.");
+
+    private static bool Flag(JsonElement root, string name) =>
+        Need(root, name) is { ValueKind: JsonValueKind.True or JsonValueKind.False } value ? value.GetBoolean() : throw new FormatException($"'{name}' is not true or false.");
+
+    private static DateTimeOffset? Instant(JsonElement root, string name) => IsGiven(root, name) ? Time(root, name) : null;
+
+    private static double? Number(JsonElement root, string name) => IsGiven(root, name) ? Real(root, name) : null;
+
+    private static bool IsGiven(JsonElement root, string name) => root.TryGetProperty(name, out var value) && value.ValueKind != JsonValueKind.Null;
 }

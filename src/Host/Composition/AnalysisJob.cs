@@ -56,7 +56,7 @@ internal sealed class AnalysisJob
         var holder = $"{Environment.MachineName} process {Environment.ProcessId}";
         if (!lease.TryTake(holder, LeaseTime, out var current))
         {
-            throw new CommandFailedException($"Another analysis is at work ({current}); try again when it is done.");
+            throw new CommandFailedException($"Another analysis is at work ({current}); try again when it is done, or in {LeaseTime.TotalMinutes:F0} minutes if it was killed.");
         }
 
         // A lease that someone else could take since means that two analyses may be writing: this one stops.

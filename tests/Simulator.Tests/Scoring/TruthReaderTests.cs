@@ -26,13 +26,17 @@ public sealed class TruthReaderTests
     }
 
     [Theory]
-    [InlineData("{\"type\":\"fault\",\"truck\":\"T1\"}")]
-    [InlineData("not json")]
-    [InlineData("{\"type\":\"life\",\"truck\":null}")]
-    [InlineData("{\"type\":\"fault\",\"truck\":\"T1\",\"pump_serial\":\"P\",\"fault\":\"Gremlins\",\"onset\":\"2026-01-01T00:00:00Z\",\"severity\":1,\"serious\":true}")]
-    public void ABadLine_IsNamed(string line)
+    [InlineData("{\"type\":\"fault\",\"truck\":\"T1\"}", "'pump_serial' is missing.")]
+    [InlineData("not json", "it is not valid JSON at byte 2.")]
+    [InlineData("[1]", "'type' is missing.")]
+    [InlineData("{\"type\":\"life\",\"truck\":null}", "'truck' is not a text.")]
+    [InlineData("{\"type\":\"stay\",\"truck\":\"T1\",\"from\":\"May\"}", "'from' is not an instant.")]
+    [InlineData("{\"type\":\"drift\",\"truck\":\"T1\",\"onset\":\"2026-01-01T00:00:00Z\",\"factor\":\"2\"}", "'factor' is not a number.")]
+    [InlineData("{\"type\":\"fault\",\"truck\":\"T1\",\"pump_serial\":\"P\",\"fault\":\"Gremlins\",\"onset\":\"2026-01-01T00:00:00Z\",\"severity\":1,\"serious\":true}", "'Gremlins' is no cause.")]
+    [InlineData("{\"type\":\"fault\",\"truck\":\"T1\",\"pump_serial\":\"P\",\"fault\":\"OilLeak\",\"onset\":\"2026-01-01T00:00:00Z\",\"severity\":1,\"serious\":1}", "'serious' is not true or false.")]
+    public void ABadLine_IsNamed_WithTheReason(string line, string reason)
     {
         var failure = Assert.Throws<EvaluationException>(() => TruthReader.Read(["{\"type\":\"note\"}", line]));
-        Assert.Contains("Line 2", failure.Message, StringComparison.Ordinal);
+        Assert.Equal("Line 2 of the truth file cannot be read: " + reason, failure.Message);
     }
 }

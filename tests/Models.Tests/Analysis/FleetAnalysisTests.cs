@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Text.Json;
 using Vanehour.Fleet;
 using Vanehour.Models.Analysis;
@@ -10,7 +9,7 @@ using Xunit.Abstractions;
 
 namespace Vanehour.Models.Tests.Analysis;
 
-public sealed class FleetAnalysisTests(ITestOutputHelper output)
+public sealed class FleetAnalysisTests
 {
     private const int LeakFrom = 80;
     private const int LeakTo = 120;
@@ -177,22 +176,13 @@ public sealed class FleetAnalysisTests(ITestOutputHelper output)
     }
 
     [Fact]
-    public void Analyse_TwelveTrucks130DaysSixRuns_StaysQuick()
+    public void Analyse_HealthyHalfYearOfTwelveTrucks_ForecastsEachAndFindsNothing()
     {
         var fleet = new SyntheticFleet([.. Enumerable.Range(1, 12).Select(i => new SyntheticTruck { Id = $"T{i:D2}", OilFactor = 0.85 + (0.03 * i) })], 182, 1);
-        var runs = fleet.Trucks.Sum(t => fleet.RunsOf(t.Id).Count);
-        Make(new MemoryStores(Leaky())).Analyse(SyntheticFleet.Begin.AddDays(60), null, CancellationToken.None);
-        var watch = Stopwatch.StartNew();
         var snapshot = Make(new MemoryStores(fleet)).Analyse(fleet.End, null, CancellationToken.None);
-        watch.Stop();
-
-        output.WriteLine($"{runs} runs, {watch.Elapsed.TotalSeconds:F1} s");
-        Assert.Equal(12 * 130 * 6, runs);
+        Assert.Equal(12 * 130 * 6, fleet.Trucks.Sum(t => fleet.RunsOf(t.Id).Count));
         Assert.Equal(12, snapshot.Wear.Length);
         Assert.Empty(snapshot.Findings);
-
-        // Measured 2 to 4 s on two shared cores, and 2 to 4 more for the choice of expectations; the bound only catches a change of order.
-        Assert.True(watch.Elapsed < TimeSpan.FromSeconds(60));
     }
 
     private static SyntheticFleet Leaky() => new(

@@ -5,7 +5,6 @@ using Vanehour.Models.Findings;
 using Vanehour.Models.Indicators;
 using Vanehour.Models.Results;
 using Vanehour.Models.Tests.Synthetic;
-using Xunit.Abstractions;
 
 namespace Vanehour.Models.Tests.Analysis;
 

@@ -67,6 +67,7 @@ public static class Cli
         root.Subcommands.Add(FindingsCommand.Create(globals, environment));
         root.Subcommands.Add(ModelsCommand.Create(globals, environment));
         root.Subcommands.Add(WearCommand.Create(globals, environment));
+        root.Subcommands.Add(LifeCommand.Create(globals, environment));
         root.Subcommands.Add(RejectsCommand.Create(globals, environment));
         root.Subcommands.Add(ReportCommand.Create(globals, environment));
         root.Subcommands.Add(SimulateCommand.Create(globals, environment));

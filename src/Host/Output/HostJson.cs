@@ -1,6 +1,7 @@
 using System.Text.Json.Serialization;
 using Vanehour.Host.Moving;
 using Vanehour.Models.Findings;
+using Vanehour.Models.PumpLives;
 using Vanehour.Models.Results;
 using Vanehour.Models.VaneWear;
 
@@ -20,5 +21,7 @@ namespace Vanehour.Host.Output;
 [JsonSerializable(typeof(IReadOnlyList<Finding>))]
 [JsonSerializable(typeof(IReadOnlyList<FindingScore>))]
 [JsonSerializable(typeof(IReadOnlyList<CopiedTruck>))]
+[JsonSerializable(typeof(IReadOnlyList<ModelLife>))]
+[JsonSerializable(typeof(IReadOnlyList<PumpLife>))]
 [JsonSerializable(typeof(EvaluationJson))]
 public sealed partial class HostJson : JsonSerializerContext;

@@ -147,7 +147,7 @@ public sealed class LifeClock
         return _hoursH[next - 1] + (share * (_hoursH[next] - _hoursH[next - 1]));
     }
 
-    private static double ValueH(ServiceRecord record) => record.ValueSi is { } s ? Unit(s) : record.Value!.Value;
+    internal static double ValueH(ServiceRecord record) => record.ValueSi is { } s ? Unit(s) : record.Value!.Value;
 
     private static double Unit(double seconds) => Fleet.Units.Unit.Hour.FromSi(seconds);
 }

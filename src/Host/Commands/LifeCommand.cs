@@ -12,6 +12,8 @@ namespace Vanehour.Host.Commands;
 /// <summary>Lists how long pumps last, by pump model, from the service records; with --each every life.</summary>
 internal static class LifeCommand
 {
+    private const int NamesShown = 8;
+
     private static readonly Column<ModelLife>[] Columns =
     [
         new("pump_model", "Pump model", m => m.PumpModel),
@@ -29,9 +31,9 @@ internal static class LifeCommand
         new("b10_low_h", "B10, low", m => m.B10H?.Low, "0", Rank: 1),
         new("b10_high_h", "B10, high", m => m.B10H?.High, "0", Rank: 1),
         new("weibull_shape", "Shape", m => m.Weibull?.Shape, "0.00", Rank: 3),
-        new("weibull_shape_se", "se", m => m.Weibull?.ShapeSe, "0.00", Rank: 6),
+        new("weibull_shape_se", "Shape, se", m => m.Weibull?.ShapeSe, "0.00", Rank: 6),
         new("weibull_scale_h", "Scale, h", m => m.Weibull?.ScaleH, "0", Rank: 3),
-        new("weibull_scale_se_h", "se", m => m.Weibull?.ScaleSe, "0", Rank: 6),
+        new("weibull_scale_se_h", "Scale, se", m => m.Weibull?.ScaleSe, "0", Rank: 6),
         new("replacement_age_h", "Rebuild by age, h", m => m.Replacement?.AgeH, "0"),
         new("replacement_saving", "Saves", m => m.Replacement?.Saving, "0 %"),
     ];
@@ -70,7 +72,7 @@ internal static class LifeCommand
             }
 
             var trucks = filter.Trucks(parsed, data);
-            var all = LifeTable.Build(FleetData.Read(data.Register, data.Runs, data.RequireAnalysis().AsOf, cancellationToken));
+            var all = LifeTable.Build(FleetData.Read(data.Register, data.Runs, data.Results.LatestAsOf() ?? environment.Time.GetUtcNow(), cancellationToken));
             var table = new LifeTable([.. all.Lives.Where(l => trucks.Contains(l.Truck))], [.. all.Problems.Where(p => trucks.Contains(p.Truck))]);
             var format = listing.Format(parsed);
             if (parsed.GetValue(each))
@@ -89,9 +91,9 @@ internal static class LifeCommand
 
             if (format == ListingFormat.Table)
             {
-                foreach (var left in table.Problems)
+                foreach (var reason in table.Problems.GroupBy(p => p.Why, StringComparer.Ordinal))
                 {
-                    environment.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Left out: truck {left.Truck}{(left.PumpSerial is { } serial ? $", pump {serial}" : "")}, {left.At:yyyy-MM-dd}: {left.Why}."));
+                    environment.Out.WriteLine(LeftOut(reason.Key, [.. reason]));
                 }
             }
 
@@ -99,6 +101,10 @@ internal static class LifeCommand
         });
         return command;
     }
+
+    private static string LeftOut(string why, IReadOnlyList<LifeProblem> problems) => string.Create(
+        CultureInfo.InvariantCulture,
+        $"Left out, {why}: {string.Join("; ", problems.Take(NamesShown).Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.Truck}{(p.PumpSerial is { } serial ? $" pump {serial}" : "")} {p.At:yyyy-MM-dd}")))}{(problems.Count > NamesShown ? $" and {problems.Count - NamesShown} more" : "")}.");
 
     private static void Explain(TextWriter output, IReadOnlyList<ModelLife> models, LifeOptions options)
     {

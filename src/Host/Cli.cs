@@ -68,6 +68,7 @@ public static class Cli
         root.Subcommands.Add(ModelsCommand.Create(globals, environment));
         root.Subcommands.Add(WearCommand.Create(globals, environment));
         root.Subcommands.Add(LifeCommand.Create(globals, environment));
+        root.Subcommands.Add(CompareCommand.Create(globals, environment));
         root.Subcommands.Add(RejectsCommand.Create(globals, environment));
         root.Subcommands.Add(ReportCommand.Create(globals, environment));
         root.Subcommands.Add(SimulateCommand.Create(globals, environment));

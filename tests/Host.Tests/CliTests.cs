@@ -10,7 +10,7 @@ public sealed class CliTests : IDisposable
     private readonly CommandLine cli = new();
 
     public static TheoryData<string> Commands() =>
-        new("demo", "serve", "ingest", "import", "analyse", "trucks", "runs", "findings", "models", "wear", "life", "rejects", "report", "simulate", "evaluate", "export", "copy-store", "backup", "restore", "health", "check-store");
+        new("demo", "serve", "ingest", "import", "analyse", "trucks", "runs", "findings", "models", "wear", "life", "compare", "rejects", "report", "simulate", "evaluate", "export", "copy-store", "backup", "restore", "health", "check-store");
 
     public void Dispose() => cli.Dispose();
 
@@ -92,6 +92,7 @@ public sealed class CliTests : IDisposable
     [InlineData("trucks")]
     [InlineData("wear")]
     [InlineData("life")]
+    [InlineData("compare")]
     [InlineData("findings")]
     [InlineData("models")]
     [InlineData("rejects")]

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Vanehour.Models.PumpLives;
 
 namespace Vanehour.Host.Tests;
 
@@ -30,6 +31,13 @@ public sealed class LifeTests : IDisposable
         Assert.Contains("Thistle 230", table, StringComparison.Ordinal);
         Assert.Contains("Left out, its records begin with its end: ", table, StringComparison.Ordinal);
         Assert.Contains("Life:FailureCostRatio", table, StringComparison.Ordinal);
+        using var compared = JsonDocument.Parse(await RunAsync("compare", "--json"));
+        Assert.Equal(models.RootElement.GetArrayLength(), compared.RootElement.GetProperty("models").GetArrayLength());
+        Assert.Equal(6, compared.RootElement.GetProperty("pairs").GetArrayLength());
+        Assert.Equal(3, compared.RootElement.GetProperty("log_rank").GetProperty("df").GetInt32());
+        Assert.All(compared.RootElement.GetProperty("pairs").EnumerateArray(), p => Assert.Contains(p.GetProperty("verdict").GetString(), Enum.GetNames<PairVerdict>()));
+        Assert.True(compared.RootElement.GetProperty("models")[0].TryGetProperty("wear_per_1000h", out _));
+        Assert.Contains("Harrow 310 and Thistle 230", await RunAsync("compare"), StringComparison.Ordinal);
         Assert.DoesNotContain("Harrow", await RunAsync("life", "--model", "Thistle 230", "--csv"), StringComparison.Ordinal);
     }
 

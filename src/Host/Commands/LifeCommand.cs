@@ -1,10 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using System.Text.Json.Serialization.Metadata;
-using Vanehour.Host.Composition;
 using Vanehour.Host.Output;
-using Vanehour.Host.Settings;
-using Vanehour.Models.Analysis;
 using Vanehour.Models.PumpLives;
 
 namespace Vanehour.Host.Commands;
@@ -14,7 +11,8 @@ internal static class LifeCommand
 {
     private const int NamesShown = 8;
 
-    private static readonly Column<ModelLife>[] Columns =
+    /// <summary>The columns of a pump model's lives.</summary>
+    internal static readonly Column<ModelLife>[] Columns =
     [
         new("pump_model", "Pump model", m => m.PumpModel),
         new("lives", "Lives", m => m.Lives),
@@ -63,17 +61,7 @@ internal static class LifeCommand
         command.Options.Add(each);
         command.SetAction((parsed, cancellationToken) =>
         {
-            var folder = parsed.GetValue(globals.Data)!;
-            using var data = DataFolder.OpenExisting(folder);
-            var options = SettingsFile.Bind<LifeOptions>(SettingsFile.Read(folder), "Life");
-            if (options.Problems().FirstOrDefault() is { } problem)
-            {
-                throw new CommandFailedException("The settings section Life cannot be used: " + problem);
-            }
-
-            var trucks = filter.Trucks(parsed, data);
-            var all = LifeTable.Build(FleetData.Read(data.Register, data.Runs, data.Results.LatestAsOf() ?? environment.Time.GetUtcNow(), cancellationToken));
-            var table = new LifeTable([.. all.Lives.Where(l => trucks.Contains(l.Truck))], [.. all.Problems.Where(p => trucks.Contains(p.Truck))]);
+            var (table, options) = LifeReading.Of(parsed, globals, filter, environment, cancellationToken);
             var format = listing.Format(parsed);
             if (parsed.GetValue(each))
             {

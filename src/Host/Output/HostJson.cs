@@ -23,5 +23,6 @@ namespace Vanehour.Host.Output;
 [JsonSerializable(typeof(IReadOnlyList<CopiedTruck>))]
 [JsonSerializable(typeof(IReadOnlyList<ModelLife>))]
 [JsonSerializable(typeof(IReadOnlyList<PumpLife>))]
+[JsonSerializable(typeof(ComparisonJson))]
 [JsonSerializable(typeof(EvaluationJson))]
 public sealed partial class HostJson : JsonSerializerContext;

@@ -12,6 +12,15 @@ public sealed record LifeOptions
     /// <summary>Of the intervals, 0..1.</summary>
     public double Level { get; init; } = 0.95;
 
+    /// <summary>Two models differ where the corrected p is below it, 0..1.</summary>
+    public double Significance { get; init; } = 0.05;
+
+    /// <summary>The ratio of lives that a comparison should see; above 1. A third more, of our own.</summary>
+    public double LifeRatio { get; init; } = 4.0 / 3;
+
+    /// <summary>The chance with which it should, 0..1.</summary>
+    public double Power { get; init; } = 0.8;
+
     /// <summary>What is wrong with these options, in sentences; empty when nothing is.</summary>
     public IEnumerable<string> Problems()
     {
@@ -28,6 +37,11 @@ public sealed record LifeOptions
         if (Level is not (>= 0.5 and <= 0.999))
         {
             yield return "Level must be 0.5 to 0.999.";
+        }
+
+        if (Significance is not (> 0 and <= 0.5) || LifeRatio is not (> 1 and <= 10) || Power is not (>= 0.5 and <= 0.999))
+        {
+            yield return "Significance must be above 0 and at most 0.5, LifeRatio above 1 and at most 10, Power 0.5 to 0.999.";
         }
     }
 }

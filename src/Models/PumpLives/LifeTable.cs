@@ -160,11 +160,11 @@ public sealed record LifeTable(ImmutableArray<PumpLife> Lives, ImmutableArray<Li
 
     private static bool IsBoth(Life a, Life b) => !(a.EndedAt <= b.FittedAt) && !(b.EndedAt <= a.FittedAt);
 
-    /// <summary>Records that end a life where none ran.</summary>
+    /// <summary>Records that end a life where none ran; a rebuild on the bench between removal and fitting is none.</summary>
     private static IEnumerable<LifeProblem> Strays(Truck truck, IReadOnlyList<PumpHistory> pumps) => pumps[0].Records
-        .Where(r => r.Kind is ServiceKind.Failure or ServiceKind.Rebuild or ServiceKind.Removed)
+        .Where(r => r.Kind is ServiceKind.Failure or ServiceKind.Removed)
         .Where(r => !pumps.Any(p => r.At >= p.Life.FittedAt && !(r.At > p.Life.EndedAt)))
-        .Select(r => new LifeProblem(truck.Id, null, null, r.At, $"a {ServiceKindInfo.Of(r.Kind).Name} is recorded while no pump was on the truck"));
+        .Select(r => new LifeProblem(truck.Id, null, null, r.At, $"a {(r.Kind == ServiceKind.Failure ? "failure" : "removal")} is recorded while no pump was on the truck"));
 
     private static LifeProblem Problem(PumpHistory pump, DateTimeOffset at, string why) => new(pump.Life.Truck, pump.Life.PumpSerial, pump.Life.PumpModel, at, why);
 }

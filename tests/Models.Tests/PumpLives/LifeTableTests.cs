@@ -34,6 +34,7 @@ public sealed class LifeTableTests
             Record("T1", 400, 1500, ServiceKind.Failure),
             Record("T1", 405, 1500, ServiceKind.Rebuild),
             Record("T1", 600, 2000, ServiceKind.Removed),
+            Record("T1", 605, 2000, ServiceKind.Rebuild),
             Record("T1", 610, 2000, ServiceKind.Fitted) with { PumpSerial = "Q" },
             Record("T1", 700, 2300, ServiceKind.InletFilter),
         ]);
@@ -77,6 +78,7 @@ public sealed class LifeTableTests
                 Record("T3", 1, 1, ServiceKind.InletFilter),
                 Record("T3", 100, 400, ServiceKind.Removed),
                 Record("T3", 120, 400, ServiceKind.Failure),
+                Record("T3", 130, 400, ServiceKind.Removed),
                 Record("T6", 30, 0, ServiceKind.Failure),
                 Record("T7", 90, 600, ServiceKind.Failure),
             ]);
@@ -86,6 +88,7 @@ public sealed class LifeTableTests
                 ("T1", "the meter reads 100.0 h less than in an earlier record, and no replaced meter is recorded"),
                 ("T2", "900 PTO hours do not fit into the 72 h since it was fitted"),
                 ("T3", "a failure is recorded while no pump was on the truck"),
+                ("T3", "a removal is recorded while no pump was on the truck"),
                 ("T4", "pump SHARED is recorded on truck T5 at the same time"),
                 ("T5", "pump SHARED is recorded on truck T4 at the same time"),
                 ("T6", "it ended without a PTO hour on the meter"),

@@ -108,7 +108,7 @@ internal static class LifeCommand
         {
             output.WriteLine(string.Create(
                 CultureInfo.InvariantCulture,
-                $"Low and high: {options.Level:0.#%} limits. Only a failure ends a life here; rebuilt, removed and running pumps are censored. Rebuild by age: where a failure costs {options.FailureCostRatio:0.##} times a planned rebuild (setting Life:FailureCostRatio), against running to failure, by age alone; what a pump's own wear says comes first."));
+                $"Low and high: {options.Level:0.# %} limits. Only a failure ends a life here; rebuilt, removed and running pumps are censored. Rebuild by age: where a failure costs {options.FailureCostRatio:0.##} times a planned rebuild (setting Life:FailureCostRatio), against running to failure, by age alone; what a pump's own wear says comes first."));
         }
     }
 }

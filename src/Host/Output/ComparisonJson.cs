@@ -31,7 +31,7 @@ public sealed record ComparisonJson(ImmutableArray<ComparisonJson.Model> Models,
     /// <param name="Weibull">The distribution.</param>
     /// <param name="Remarks">Why something is null.</param>
     public sealed record Model(
-        string PumpModel, int Lives, int Failures, AgeInterval MedianLifeH, AgeInterval? B10H, WeibullSummary? Weibull, ImmutableArray<string> Remarks)
+        string PumpModel, int Lives, int Failures, EstimateWithLimits MedianLifeH, EstimateWithLimits? B10H, WeibullSummary? Weibull, ImmutableArray<string> Remarks)
     {
         /// <summary>Not compared yet: null.</summary>
         [JsonPropertyName("oil_l_per_h")]

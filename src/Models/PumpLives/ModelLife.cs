@@ -30,16 +30,16 @@ public sealed record ModelLife
     public required int LeftOut { get; init; }
 
     /// <summary>Median life by Kaplan-Meier, h; null where it is not reached.</summary>
-    public required AgeInterval MedianLifeH { get; init; }
+    public required EstimateWithLimits MedianLifeH { get; init; }
 
     /// <summary>PTO hours by which 10 % have failed, by the Weibull distribution with profile-likelihood limits, h; null without one.</summary>
-    public AgeInterval? B10H { get; init; }
+    public EstimateWithLimits? B10H { get; init; }
 
     /// <summary>Null where none could be fitted; <see cref="Remarks"/> say why.</summary>
     public WeibullSummary? Weibull { get; init; }
 
     /// <summary>Shape with profile-likelihood limits; null without a distribution.</summary>
-    public AgeInterval? Shape { get; init; }
+    public EstimateWithLimits? Shape { get; init; }
 
     public ReplacementSummary? Replacement { get; init; }
 

@@ -15,18 +15,15 @@ public sealed record SurvivalCurve(int Units, int Failures, double Level, Immuta
     /// <summary>The age by which a share has failed. Where the curve stays exactly at 1 - share, the middle of that stretch, as is usual for the median.</summary>
     /// <param name="share">The share, above 0 and below 1.</param>
     /// <exception cref="ArgumentOutOfRangeException"><paramref name="share"/> is not between 0 and 1.</exception>
-    public AgeInterval Quantile(double share)
+    public EstimateWithLimits Quantile(double share)
     {
         if (share is not (> 0 and < 1))
         {
             throw new ArgumentOutOfRangeException(nameof(share), share, "A share lies between 0 and 1.");
         }
 
-        return new AgeInterval(Reach(share, s => s.Low ?? 0), Reach(share, s => s.Survival), Reach(share, s => s.High ?? (s.Survival > 0 ? 1 : double.NaN)));
+        return new EstimateWithLimits(Reach(share, s => s.Low ?? 0), Reach(share, s => s.Survival), Reach(share, s => s.High ?? (s.Survival > 0 ? 1 : double.NaN)));
     }
-
-    /// <summary>The share that lasts longer than an age, 0..1.</summary>
-    public double At(double age) => Steps.LastOrDefault(s => s.Age <= age)?.Survival ?? 1;
 
     private double? Reach(double share, Func<SurvivalStep, double> of)
     {

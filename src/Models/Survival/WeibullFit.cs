@@ -79,38 +79,35 @@ public sealed class WeibullFit
     /// <param name="share">The share, above 0 and below 1.</param>
     public double Quantile(double share) => Math.Exp(best[0] + (Math.Exp(best[^1]) * Standard(share)));
 
-    /// <summary>The share that lasts longer than an age, where all covariates are 0.</summary>
-    public double Survival(double age) => age <= 0 ? 1 : Math.Exp(-Math.Pow(age / Scale, Shape));
-
     /// <summary>The age by which a share has failed with limits by profile likelihood.</summary>
     /// <param name="share">The share, above 0 and below 1; 0.1 for the B10 life, 1 - 1/e for the scale.</param>
     /// <param name="level">Of the limits, above 0 and below 1.</param>
-    public AgeInterval QuantileInterval(double share, double level = 0.95)
+    public EstimateWithLimits QuantileInterval(double share, double level = 0.95)
     {
         var shift = Standard(share);
         if (Status != WeibullStatus.Fitted)
         {
-            return new AgeInterval(null, null, null);
+            return new EstimateWithLimits(null, null, null);
         }
 
         // With the intercept moved to that quantile it is one parameter, and the others are free.
         var moved = best.Clone();
         moved[0] += Math.Exp(best[^1]) * shift;
         var (low, high) = Profile(moved, shift, 0, level);
-        return new AgeInterval(Exp(low), Math.Exp(moved[0]), Exp(high));
+        return new EstimateWithLimits(Exp(low), Math.Exp(moved[0]), Exp(high));
     }
 
     /// <summary>The shape with limits by profile likelihood.</summary>
     /// <param name="level">Of the limits, above 0 and below 1.</param>
-    public AgeInterval ShapeInterval(double level = 0.95)
+    public EstimateWithLimits ShapeInterval(double level = 0.95)
     {
         if (Status != WeibullStatus.Fitted)
         {
-            return new AgeInterval(null, null, null);
+            return new EstimateWithLimits(null, null, null);
         }
 
         var (low, high) = Profile(best, 0, best.Count - 1, level);
-        return new AgeInterval(Exp(-high), Shape, Exp(-low));
+        return new EstimateWithLimits(Exp(-high), Shape, Exp(-low));
     }
 
     private static double? Exp(double? value) => value is { } v ? Math.Exp(v) : null;

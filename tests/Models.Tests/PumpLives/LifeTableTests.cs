@@ -4,6 +4,7 @@ using Vanehour.Fleet.Units;
 using Vanehour.Models.Analysis;
 using Vanehour.Models.PumpLives;
 using Vanehour.Models.Survival;
+using Vanehour.Models.Tests.Synthetic;
 
 namespace Vanehour.Models.Tests.PumpLives;
 
@@ -11,18 +12,7 @@ public sealed class LifeTableTests
 {
     private static readonly DateTimeOffset Begin = new(2024, 1, 1, 0, 0, 0, TimeSpan.Zero);
 
-    private static readonly PumpModel Model = new()
-    {
-        Model = "M",
-        RatedSpeed = RotationalSpeed.FromRpm(1200),
-        MinSpeed = RotationalSpeed.FromRpm(1000),
-        MaxSpeed = RotationalSpeed.FromRpm(1400),
-        FreeAir = VolumeFlow.FromCubicFeetPerMinute(300),
-        MaxVacuum = Pressure.FromKilopascals(68),
-        MaxPressure = Pressure.FromKilopascals(110),
-        MaxTemperature = Temperature.FromCelsius(130),
-        FlowKeptLimit = 0.75,
-    };
+    private static readonly PumpModel Model = new SyntheticFleet([], 1, 1).Model with { Model = "M" };
 
     [Fact]
     public void Endings_AreReadFromTheRecords()

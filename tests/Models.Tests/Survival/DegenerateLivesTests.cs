@@ -19,8 +19,8 @@ public sealed class DegenerateLivesTests
     {
         var fit = WeibullFit.Fit(lives);
         Assert.Equal(status, fit.Status);
-        Assert.Equal(new AgeInterval(null, null, null), fit.QuantileInterval(0.1));
-        Assert.Equal(new AgeInterval(null, null, null), fit.ShapeInterval());
+        Assert.Equal(new EstimateWithLimits(null, null, null), fit.QuantileInterval(0.1));
+        Assert.Equal(new EstimateWithLimits(null, null, null), fit.ShapeInterval());
     }
 
     [Fact]
@@ -60,10 +60,9 @@ public sealed class DegenerateLivesTests
     public void Curves_OfNothing_OfOne_AndOfAllCensored()
     {
         Assert.Empty(KaplanMeier.Estimate([]).Steps);
-        Assert.Equal(new AgeInterval(null, null, null), KaplanMeier.Estimate([Censored(10), Censored(20)]).Quantile(0.5));
+        Assert.Equal(new EstimateWithLimits(null, null, null), KaplanMeier.Estimate([Censored(10), Censored(20)]).Quantile(0.5));
         var one = KaplanMeier.Estimate([Failed(10)]);
-        Assert.Equal((10, 0.0), (one.Quantile(0.5).Mid, one.At(10)));
-        Assert.Equal(1, one.At(9.9));
+        Assert.Equal((10, 0.0), (one.Quantile(0.5).Mid, one.Steps[0].Survival));
         Assert.Null(one.Steps[0].Low);
     }
 

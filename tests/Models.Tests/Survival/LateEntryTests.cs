@@ -49,7 +49,7 @@ public sealed class LateEntryTests
         Assert.InRange(fit.Scale - scale.Low!.Value, 1.5 * fit.ScaleSe, 2.5 * fit.ScaleSe);
     }
 
-    private static int Holds(AgeInterval interval, double truth) => !(interval.Low > truth) && !(interval.High < truth) ? 1 : 0;
+    private static int Holds(EstimateWithLimits interval, double truth) => !(interval.Low > truth) && !(interval.High < truth) ? 1 : 0;
 
     private static List<Lifetime> Draw(Random random, int count)
     {

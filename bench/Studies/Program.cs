@@ -1,5 +1,6 @@
 using System.Globalization;
 using Vanehour.Bench;
+using Vanehour.Models.VaneWear;
 
 // dotnet run --project bench/Studies -c Release -- prepare FOLDER TRUCKS MONTHS SEED [faults|none|drift] [dirt]
 // then, as often as wanted: vanehour evaluate --data FOLDER --truth FOLDER.truth.jsonl
@@ -21,5 +22,25 @@ if (args is ["wear", var data, var truck, .. var dates])
     return 0;
 }
 
-await Console.Error.WriteLineAsync("Studies prepare FOLDER TRUCKS MONTHS SEED [faults|none] [dirt]");
+// Forecasts of the wear limit held against the truth, week by week: Studies forecasts FOLDER... [--cases FILE]
+if (args is ["forecasts", .. var folders] && folders.Length > 0)
+{
+    var cases = Array.IndexOf(folders, "--cases");
+    var study = new WearStudy(new FleetWear(new WearOptions()));
+    foreach (var (number, of) in (cases < 0 ? folders : folders[..cases]).Index())
+    {
+        await study.AddAsync(number, of);
+    }
+
+    study.Write(Console.Out);
+    if (cases >= 0)
+    {
+        await using var file = File.CreateText(folders[cases + 1]);
+        study.WriteCases(file);
+    }
+
+    return 0;
+}
+
+await Console.Error.WriteLineAsync("Studies prepare FOLDER TRUCKS MONTHS SEED [faults|none|drift] [dirt] | wear FOLDER TRUCK DATE... | forecasts FOLDER... [--cases FILE]");
 return 2;

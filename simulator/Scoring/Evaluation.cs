@@ -48,7 +48,7 @@ public static class Evaluation
 
         var core = new AnalysisCore(options);
         var thresholds = new AnalysisCore(
-            options, new WithinPumpExpectation(options.Expectation), new LinearWear(options.Wear), new FindingAssessment([new FixedThresholdRule()], Knowledge.Default));
+            options, new WithinPumpExpectation(options.Expectation), new FleetWear(options.Wear), new FindingAssessment([new FixedThresholdRule()], Knowledge.Default));
         var replays = new FindingReplay(options, [core, thresholds]).Run(fleet, first + every, last, every, progress, cancellationToken);
         var limits = fleet.FlowKeptLimits;
         return new EvaluationResult

@@ -34,7 +34,7 @@ public sealed class AnalysisCore
         : this(
             options,
             new WithinPumpExpectation((options ?? throw new ArgumentNullException(nameof(options))).Expectation),
-            new LinearWear(options.Wear),
+            new FleetWear(options.Wear),
             new FindingAssessment(FindingAssessment.Rules(options.Findings, options.Expectation.Shift), Knowledge.Default))
     {
     }

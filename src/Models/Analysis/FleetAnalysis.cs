@@ -12,7 +12,7 @@ namespace Vanehour.Models.Analysis;
 //     IFleetRegister --+
 //                      +--> FleetData --> AnalysisCore --> AnalysisSnapshot --> IResultStore
 //     IRunStore -------+    (lives,       |  oil use and temperature: FleetExpectation chooses and judges
-//                            clocks)      |  vane wear: LinearWear
+//                            clocks)      |  vane wear: FleetWear
 //     IFindingStore ---> FindingBook ---> |  findings: FindingAssessment (rules, knowledge.json), FindingContinuation
 //            ^                                                      |
 //            +-------------------- changed findings <---------------+

@@ -1,17 +1,17 @@
 namespace Vanehour.Models.VaneWear;
 
-/// <summary>Where the flow of the pump as new was taken from.</summary>
+/// <summary>What pins down a pump's wear beside its own checks of late.</summary>
 public enum BaselineSource
 {
-    /// <summary>From this life's own first checks.</summary>
+    /// <summary>This life's own first checks.</summary>
     OwnChecks,
 
-    /// <summary>From an earlier life of the same pump on the same truck.</summary>
+    /// <summary>A vane width measured in this life.</summary>
+    VaneWidth,
+
+    /// <summary>An earlier life of the same pump on the same truck.</summary>
     EarlierLife,
 
-    /// <summary>From other trucks' pumps of the model, brought over by rated flow and tank volume.</summary>
-    Peers,
-
-    /// <summary>From rated flow and tank volume alone.</summary>
-    Nameplate,
+    /// <summary>The fleet's other pumps of the model, and the register.</summary>
+    Fleet,
 }

@@ -1,12 +1,11 @@
 using System.Collections.Immutable;
-using MathNet.Numerics.Distributions;
 using Vanehour.Fleet;
 using Vanehour.Models.ChangePoints;
 using Vanehour.Models.Regression;
 
 namespace Vanehour.Models.VaneWear;
 
-/// <summary>Steps in the flow of a life's start-up checks, found and taken out, so that what is left falls by wear alone.</summary>
+/// <summary>Steps in the flow of a life's start-up checks, found, so that they can be told from wear.</summary>
 internal sealed record FlowSteps
 {
     // Jobs that can change the flow at one stroke for better or for worse.
@@ -27,9 +26,6 @@ internal sealed record FlowSteps
     /// <summary>The checks as they were, in order.</summary>
     public required IReadOnlyList<WearCheck> Raw { get; init; }
 
-    /// <summary>The checks with every step taken out at its likeliest size, in order.</summary>
-    public required IReadOnlyList<WearCheck> Checks { get; init; }
-
     /// <summary>The steps in order of time, with their changes as shares of <see cref="Level"/>.</summary>
     public required ImmutableArray<FlowStep> Steps { get; init; }
 
@@ -44,7 +40,7 @@ internal sealed record FlowSteps
     {
         if (checks.Count < options.FewestChecksForSteps)
         {
-            return new FlowSteps { Raw = checks, Checks = checks, Steps = [], Level = checks.Count == 0 ? 1 : Robust.Median(checks.Select(c => c.FlowPerS)) };
+            return new FlowSteps { Raw = checks, Steps = [], Level = checks.Count == 0 ? 1 : Robust.Median(checks.Select(c => c.FlowPerS)) };
         }
 
         var level = Robust.Median(checks.Take(ChecksEachSide).Select(c => c.FlowPerS));
@@ -59,29 +55,7 @@ internal sealed record FlowSteps
             .Where(c => c.Kind == ChangeKind.Step)
             .ToList();
         var jobs = records.Where(r => Jobs.Contains(r.Kind)).ToList();
-        var steps = new FlowSteps { Raw = checks, Checks = checks, Steps = [.. found.Select(c => Describe(c, checks, jobs))], Level = level };
-        return steps with { Checks = steps.Without([.. found.Select(c => c.Size)]) };
-    }
-
-    /// <summary>The checks with the steps taken out at sizes drawn from what is known of them.</summary>
-    public IReadOnlyList<WearCheck> Drawn(Random random) =>
-        Steps.IsEmpty ? Checks : Without([.. Steps.Select(s => Normal.Sample(random, s.Change, s.ChangeSe))]);
-
-    private WearCheck[] Without(double[] sizes)
-    {
-        var without = Raw.ToArray();
-        for (var s = 0; s < sizes.Length; s++)
-        {
-            for (var i = 0; i < without.Length; i++)
-            {
-                if (Raw[i].HoursH >= Steps[s].HoursSinceFitting && Raw[i].Source.Start >= Steps[s].At)
-                {
-                    without[i] = without[i] with { FlowPerS = without[i].FlowPerS - (Level * sizes[s]) };
-                }
-            }
-        }
-
-        return without;
+        return new FlowSteps { Raw = checks, Steps = [.. found.Select(c => Describe(c, checks, jobs))], Level = level };
     }
 
     private static FlowStep Describe(ChangePoint change, IReadOnlyList<WearCheck> checks, List<ServiceRecord> jobs)

@@ -26,7 +26,10 @@ public sealed record WearForecast
     /// <summary>The date of wear = 1 by the truck's own usage.</summary>
     public DateQuantiles? DateOfLimit { get; init; }
 
-    /// <summary>How many start-up checks the fit used.</summary>
+    /// <summary>How likely it is that the limit is reached by dates four weeks apart, two years ahead; empty without usage.</summary>
+    public ImmutableArray<LimitChance> Chances { get; init; } = [];
+
+    /// <summary>How many start-up checks and vane widths the fit used.</summary>
     public required int Observations { get; init; }
 
     public required ForecastStatus Status { get; init; }
@@ -47,6 +50,12 @@ public sealed record WearForecast
 
     /// <summary>Every start-up check of this life, in order of time.</summary>
     public required ImmutableArray<WearObservation> Checks { get; init; }
+
+    /// <summary>Vane widths measured in this life, in order of hours.</summary>
+    public ImmutableArray<VaneWidth> VaneWidths { get; init; } = [];
+
+    /// <summary>To what share of its width the interval of hours to the limit would shrink by a vane width measured now; null where the model's widths are not registered.</summary>
+    public double? WidthNarrowsTo { get; init; }
 
     /// <summary>Steps in flow kept, which the wear was cleared of, in order of time.</summary>
     public ImmutableArray<FlowStep> Steps { get; init; } = [];

@@ -21,26 +21,47 @@ public sealed record WearOptions
     /// <summary>Fewest checks inside <see cref="BaselineH"/> for a baseline of the pump's own.</summary>
     public int FewestBaselineChecks { get; init; } = 5;
 
-    /// <summary>Relative standard deviation of a baseline taken over from other trucks' pumps of the same model.</summary>
-    public double PeerBaselineSd { get; init; } = 0.05;
-
     /// <summary>
-    /// Relative standard deviation of a baseline taken from rated flow and tank volume alone; wider, because nominal volume, flow and gauge gain are
+    /// Relative standard deviation of the flow as new of a pump about the nameplate's before the fleet says better: nominal volume, flow and gauge gain are
     /// each off by some per cent.
     /// </summary>
     public double NameplateBaselineSd { get; init; } = 0.15;
 
-    /// <summary>Relative standard deviation that a rebuild adds to a baseline carried over on the same truck with the same pump.</summary>
+    /// <summary>Standard deviation of the flow as new between the pumps of a model, relative, before the fleet says better.</summary>
+    public double PeerBaselineSd { get; init; } = 0.05;
+
+    /// <summary>Standard deviation of tightness as new about that of a pump whose ultimate is nine tenths of ambient, before the fleet says better.</summary>
+    public double NameplateTightnessSd { get; init; } = 0.05;
+
+    /// <summary>Standard deviation of tightness as new between the pumps of a model, before the fleet says better.</summary>
+    public double PeerTightnessSd { get; init; } = 0.02;
+
+    /// <summary>Relative standard deviation that a rebuild adds to a baseline carried over on the same truck.</summary>
     public double CarriedBaselineSd { get; init; } = 0.03;
 
     /// <summary>Standard deviation of wear at fitting.</summary>
     public double WearAtFittingSd { get; init; } = 0.03;
 
-    /// <summary>Standard deviation of the wear rate before anything is known, per 1 000 h; rates are not negative.</summary>
-    public double RateSdPer1000H { get; init; } = 2;
+    /// <summary>Wear per 1 000 h before anything is known.</summary>
+    public double RatePer1000H { get; init; } = 0.6;
 
-    /// <summary>Relative standard deviation of the mean rate from now to the limit about the rate so far: pumps don't go on exactly as they went.</summary>
-    public double RateChangeSd { get; init; } = 0.1;
+    /// <summary>Standard deviation of the logarithm of <see cref="RatePer1000H"/>, before anything is known.</summary>
+    public double LogRateSd { get; init; } = 0.7;
+
+    /// <summary>Standard deviation of the logarithm of the rate between models, before the fleet says better.</summary>
+    public double ModelLogRateSd { get; init; } = 0.35;
+
+    /// <summary>Standard deviation of the logarithm of the rate between the pumps of a model, before the fleet says better.</summary>
+    public double PumpLogRateSd { get; init; } = 0.25;
+
+    /// <summary>Standard deviation that 1 000 h add to the logarithm of a pump's rate, before the fleet says better: pumps don't go on exactly as they went. 0 for never.</summary>
+    public double RateWanderSd { get; init; } = 0.2;
+
+    /// <summary>Standard deviation that 1 000 h add to the logarithm of the displaced flow, before the fleet says better: filters clog, gauges drift. Above 0.</summary>
+    public double FlowWanderSd { get; init; } = 0.02;
+
+    /// <summary>Standard error of a measured vane width, mm; a mean over several vanes by caliper, common practice.</summary>
+    public double VaneWidthErrorMm { get; init; } = 0.2;
 
     /// <summary>Relative error added to a check whose pump speed is unknown.</summary>
     public double UnknownSpeedError { get; init; } = 0.03;
@@ -55,7 +76,7 @@ public sealed record WearOptions
     public int UsageWeeks { get; init; } = 8;
 
     /// <summary>Draws from the posterior; quantiles are read from them.</summary>
-    public int Draws { get; init; } = 2000;
+    public int Draws { get; init; } = 1000;
 
     /// <summary>What is wrong with these options, in sentences; empty when nothing is.</summary>
     public IEnumerable<string> Problems()
@@ -65,14 +86,15 @@ public sealed record WearOptions
             yield return "At least 3 checks, 1 baseline check, 200 draws and 1 week of usage are needed.";
         }
 
-        if (!(PeerBaselineSd > 0) || !(NameplateBaselineSd > 0) || !(WearAtFittingSd > 0) || !(RateSdPer1000H > 0))
+        if (!(PeerBaselineSd > 0) || !(NameplateBaselineSd > 0) || !(PeerTightnessSd > 0) || !(NameplateTightnessSd > 0) || !(WearAtFittingSd > 0)
+            || !(LogRateSd > 0) || !(ModelLogRateSd > 0) || !(PumpLogRateSd > 0) || !(RatePer1000H > 0) || !(FlowWanderSd > 0) || !(VaneWidthErrorMm > 0))
         {
-            yield return "Standard deviations of baselines, of wear at fitting and of the rate must be above 0.";
+            yield return "Standard deviations of baselines, of wear at fitting, of the rate and of a vane width, and the rate itself must be above 0.";
         }
 
-        if (!(CarriedBaselineSd >= 0) || !(RateChangeSd is >= 0 and < 1) || !(UnknownSpeedError >= 0))
+        if (!(CarriedBaselineSd >= 0) || !(RateWanderSd is >= 0 and < 2) || !(UnknownSpeedError >= 0))
         {
-            yield return "Added errors must not be negative, and the change of rate must stay below 1.";
+            yield return "Added errors must not be negative, and the wander of the rate must stay below 2.";
         }
 
         if (FewestChecksForSteps < 9 || !(StepMattersFrom > 0) || !(LeastCheckError > 0))

@@ -3,72 +3,227 @@ using MathNet.Numerics.Distributions;
 
 namespace Vanehour.Models.VaneWear;
 
-/// <summary>Draws of wear carried forward to the limit, in hours and, week by week, in dates.</summary>
-internal sealed record WearProjection(HourQuantiles Hours, DateQuantiles Dates, ImmutableArray<WearFanPoint> Ahead)
+/// <summary>Draws of wear carried forward to the limit, in hours and, by weeks drawn from the truck's past ones, in dates.</summary>
+internal sealed record WearProjection(
+    HourQuantiles Hours, DateQuantiles Dates, ImmutableArray<WearFanPoint> Ahead, ImmutableArray<LimitChance> Chances, double? NarrowedByWidth)
 {
     private const double DaysInWeek = 7;
 
     // The fan reaches at least nine months ahead, where a chart of a year has room for it; a later 90 % date takes it there in steps of four weeks.
     private const int WeeklyWeeks = 39;
     private const int CoarseStep = 4;
+    private const int ChanceWeeks = 104;
 
-    public static WearProjection Run(WearDraw[] draws, double nowH, DateTimeOffset asOf, Usage usage, WearOptions options, Random random)
+    private const int UsagePaths = 200;
+    private const int FanDraws = 400;
+
+    // The rate wanders on in steps that grow: what it does far ahead matters little.
+    private static readonly double[] StepsH = [100, 100, 150, 200, 250, 300, 400, 500, 700, 1000, 1400, 2000, 3000];
+    private const double Dof = 4;
+    private const double WildestStep = 4;
+
+    public static WearProjection Run(
+        WearDraws draws,
+        IReadOnlyList<(double SpeedUp, double Weight)> late,
+        double wanderPer1000H,
+        double nowH,
+        DateTimeOffset asOf,
+        Usage usage,
+        double? widthSd,
+        WearOptions options,
+        Random random)
     {
-        // Lognormal with mean 1: the rate from now on about the rate so far.
-        var ahead = draws.Select(d => d.RatePer1000H / 1000 * Math.Exp(
-            (options.RateChangeSd * Normal.Sample(random, 0, 1)) - (options.RateChangeSd * options.RateChangeSd / 2))).ToArray();
-        var now = draws.Select(d => d.At(nowH)).ToArray();
-        var needH = now.Select((wear, i) => wear >= 1 ? 0 : ahead[i] > 0 ? (1 - wear) / ahead[i] : double.PositiveInfinity).ToArray();
-        var (dates, fan) = usage.HoursPerDay is null
-            ? (Enumerable.Repeat(double.PositiveInfinity, draws.Length).ToArray(), ImmutableArray<WearFanPoint>.Empty)
-            : ByWeeks(now, ahead, needH, nowH, asOf, usage, options, random);
+        var paths = new Path[draws.Count];
+        for (var i = 0; i < paths.Length; i++)
+        {
+            paths[i] = Path.Draw(draws.NowWear[i], draws.LogRateNow[i], Late(random.NextDouble()), wanderPer1000H, random);
+        }
 
-        var (h10, h50, h90) = Quantiles.TenFiftyNinety(needH);
-        var (d10, d50, d90) = Quantiles.TenFiftyNinety(dates);
+        var needH = paths.Select(p => p.HoursToLimit()).ToArray();
+        var weeks = usage.HoursPerDay is null ? null : Weeks(usage, options, random);
+        var days = needH.Select((h, i) => weeks is null ? double.PositiveInfinity : Days(h, weeks[i % weeks.Length])).ToArray();
+        var narrowed = widthSd is { } sd ? NarrowedBy(draws.NowWear, needH, sd) : (double?)null;
+        ImmutableArray<LimitChance> chances = weeks is null ? [] : ChancesBy(days, asOf);
+        var (h10, h50, h90) = Quantiles.TenFiftyNinety((double[])needH.Clone());
+        var (d10, d50, d90) = Quantiles.TenFiftyNinety(days);
         var hours = new HourQuantiles(Within(h10, options.HorizonH), Within(h50, options.HorizonH), Within(h90, options.HorizonH));
-        var date = new DateQuantiles(Date(d10), Date(d50), Date(d90));
-        var last = asOf.AddDays(DaysInWeek * WeeklyWeeks);
-        var end = date.P90 > last ? date.P90.Value.AddDays(DaysInWeek * CoarseStep) : date.P90 is null ? DateTimeOffset.MaxValue : last;
-        return new WearProjection(hours, date, [.. fan.TakeWhile(p => p.At <= end)]);
+        var dates = new DateQuantiles(Date(d10), Date(d50), Date(d90));
+        return new WearProjection(hours, dates, weeks is null ? [] : Fan(paths, weeks, nowH, asOf, dates, options), chances, narrowed);
 
-        DateTimeOffset? Date(double days) => Within(days, options.HorizonDays) is { } inside ? asOf.AddDays(inside) : null;
+        DateTimeOffset? Date(double d) => Within(d, options.HorizonDays) is { } inside ? asOf.AddDays(inside) : null;
+
+        LateCurve Late(double u)
+        {
+            var sum = 0.0;
+            var total = late.Sum(l => l.Weight);
+            foreach (var (speedUp, weight) in late)
+            {
+                sum += weight / total;
+                if (u < sum)
+                {
+                    return new LateCurve(speedUp);
+                }
+            }
+
+            return new LateCurve(late[^1].SpeedUp);
+        }
     }
 
     private static double? Within(double value, double horizon) => value <= horizon ? value : null;
 
-    private static (double[] Days, ImmutableArray<WearFanPoint> Fan) ByWeeks(
-        double[] now, double[] ahead, double[] needH, double nowH, DateTimeOffset asOf, Usage usage, WearOptions options, Random random)
+    // Hours on the meter at the end of each week to come, along some ways that the weeks may fall.
+    private static double[][] Weeks(Usage usage, WearOptions options, Random random)
     {
-        var days = needH.Select(h => h <= 0 ? 0 : double.PositiveInfinity).ToArray();
-        var doneH = new double[now.Length];
-        var fan = ImmutableArray.CreateBuilder<WearFanPoint>();
-        fan.Add(Point(0));
-        for (var week = 0; week * DaysInWeek < options.HorizonDays; week++)
+        var count = (int)Math.Ceiling(options.HorizonDays / DaysInWeek);
+        var paths = new double[UsagePaths][];
+        for (var p = 0; p < UsagePaths; p++)
         {
-            for (var i = 0; i < doneH.Length; i++)
+            paths[p] = new double[count + 1];
+            for (var w = 0; w < count; w++)
             {
-                var weekH = usage.WeeksH[random.Next(usage.WeeksH.Count)];
-                if (doneH[i] < needH[i] && doneH[i] + weekH >= needH[i])
-                {
-                    days[i] = DaysInWeek * (week + ((needH[i] - doneH[i]) / weekH));
-                }
-
-                doneH[i] += weekH;
-            }
-
-            var weeks = week + 1;
-            if (weeks <= WeeklyWeeks || weeks % CoarseStep == 0)
-            {
-                fan.Add(Point(weeks));
+                paths[p][w + 1] = paths[p][w] + usage.WeeksH[random.Next(usage.WeeksH.Count)];
             }
         }
 
-        return (days, fan.ToImmutable());
+        return paths;
+    }
 
-        WearFanPoint Point(int weeks)
+    private static double Days(double needH, double[] weeks)
+    {
+        if (needH <= 0)
         {
-            var (low, mid, high) = Quantiles.TenFiftyNinety([.. now.Select((wear, i) => wear + (ahead[i] * doneH[i]))]);
-            return new WearFanPoint(asOf.AddDays(DaysInWeek * weeks), nowH + doneH.Average(), low, mid, high);
+            return 0;
+        }
+
+        var at = Array.BinarySearch(weeks, needH);
+        var week = at < 0 ? ~at : FirstEqual(weeks, at);
+        return week >= weeks.Length ? double.PositiveInfinity : DaysInWeek * (week - 1 + ((needH - weeks[week - 1]) / (weeks[week] - weeks[week - 1])));
+
+        static int FirstEqual(double[] weeks, int at)
+        {
+            while (at > 1 && weeks[at - 1] == weeks[at])
+            {
+                at--;
+            }
+
+            return at;
+        }
+    }
+
+    private static ImmutableArray<LimitChance> ChancesBy(double[] days, DateTimeOffset asOf) =>
+    [
+        .. Enumerable.Range(1, ChanceWeeks / CoarseStep)
+            .Select(i => DaysInWeek * CoarseStep * i)
+            .Select(ahead => new LimitChance(asOf.AddDays(ahead), days.Count(d => d <= ahead) / (double)days.Length)),
+    ];
+
+    // The interval that would be left if the width came out where wear is likeliest: draws weighed by how well they would agree with it.
+    private static double? NarrowedBy(double[] nowWear, double[] needH, double widthSd)
+    {
+        var middle = Quantiles.Of([.. nowWear.Order()], 0.5);
+        var rows = needH.Zip(nowWear, (hours, wear) => (Hours: hours, Weight: Math.Exp(-(wear - middle) * (wear - middle) / (2 * widthSd * widthSd)))).OrderBy(r => r.Hours).ToList();
+        var total = rows.Sum(r => r.Weight);
+        var before = At(_ => 1, rows.Count, 0.9) - At(_ => 1, rows.Count, 0.1);
+        var after = At(r => r.Weight, total, 0.9) - At(r => r.Weight, total, 0.1);
+        return before > 0 && double.IsFinite(before) && double.IsFinite(after) ? Math.Min(1, after / before) : null;
+
+        double At(Func<(double Hours, double Weight), double> weight, double all, double p)
+        {
+            var sum = 0.0;
+            foreach (var row in rows)
+            {
+                sum += weight(row);
+                if (sum >= p * all)
+                {
+                    return row.Hours;
+                }
+            }
+
+            return rows[^1].Hours;
+        }
+    }
+
+    private static ImmutableArray<WearFanPoint> Fan(Path[] paths, double[][] weeks, double nowH, DateTimeOffset asOf, DateQuantiles dates, WearOptions options)
+    {
+        var last = asOf.AddDays(DaysInWeek * WeeklyWeeks);
+        var end = dates.P90 > last ? dates.P90.Value.AddDays(DaysInWeek * CoarseStep) : dates.P90 is null ? asOf.AddDays(options.HorizonDays) : last;
+        var count = Math.Min(FanDraws, paths.Length);
+        var fan = ImmutableArray.CreateBuilder<WearFanPoint>();
+        for (var week = 0; week < weeks[0].Length && asOf.AddDays(DaysInWeek * week) <= end; week += week < WeeklyWeeks ? 1 : CoarseStep)
+        {
+            var wear = new double[count];
+            for (var i = 0; i < count; i++)
+            {
+                wear[i] = paths[i].WearAfter(weeks[i % weeks.Length][week]);
+            }
+
+            var (low, mid, high) = Quantiles.TenFiftyNinety(wear);
+            fan.Add(new WearFanPoint(asOf.AddDays(DaysInWeek * week), nowH + weeks.Average(w => w[week]), low, mid, high));
+        }
+
+        return fan.ToImmutable();
+    }
+
+    /// <summary>One way that wear may go on.</summary>
+    private readonly struct Path(double nowWear, LateCurve late, double[] rates)
+    {
+        public static Path Draw(double nowWear, double logRate, LateCurve late, double wanderPer1000H, Random random)
+        {
+            var rates = new double[StepsH.Length + 1];
+            var log = logRate;
+            for (var i = 0; i <= StepsH.Length; i++)
+            {
+                if (wanderPer1000H > 0)
+                {
+                    var stepH = StepsH[Math.Min(i, StepsH.Length - 1)];
+                    var scale = Math.Sqrt(ChiSquared.Sample(random, Dof) / Dof);
+                    log += Math.Clamp(Normal.Sample(random, 0, 1) / scale, -WildestStep, WildestStep) * Math.Sqrt(wanderPer1000H * stepH / 1000);
+                }
+
+                rates[i] = Math.Exp(Math.Min(log, 5));
+            }
+
+            return new Path(nowWear, late, rates);
+        }
+
+        public double HoursToLimit()
+        {
+            if (nowWear >= 1)
+            {
+                return 0;
+            }
+
+            var left = late.Inverse(1) - late.Inverse(nowWear);
+            var hours = 0.0;
+            for (var i = 0; i < StepsH.Length; i++)
+            {
+                if (rates[i] * StepsH[i] >= left)
+                {
+                    return hours + (left / rates[i]);
+                }
+
+                left -= rates[i] * StepsH[i];
+                hours += StepsH[i];
+            }
+
+            return hours + (left / rates[^1]);
+        }
+
+        public double WearAfter(double hoursH)
+        {
+            var steady = late.Inverse(nowWear);
+            for (var i = 0; i < StepsH.Length; i++)
+            {
+                if (hoursH <= StepsH[i])
+                {
+                    return late.At(steady + (rates[i] * hoursH)).Wear;
+                }
+
+                steady += rates[i] * StepsH[i];
+                hoursH -= StepsH[i];
+            }
+
+            return late.At(steady + (rates[^1] * hoursH)).Wear;
         }
     }
 }

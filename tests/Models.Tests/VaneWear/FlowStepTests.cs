@@ -65,7 +65,7 @@ public sealed class FlowStepTests
     public void WearAlone_HardlyEverMakesAStep()
     {
         var trucks = Enumerable.Range(0, 40).Select(i => new SyntheticTruck { Id = $"T{i:D2}", WearPer1000H = 0.1 + (0.02 * i) }).ToList();
-        var results = new LinearWear(new WearOptions { Draws = 200 }).Forecast(new SyntheticFleet(trucks, Days, 12).Data(), 1, CancellationToken.None);
+        var results = new FleetWear(new WearOptions { Draws = 200 }).Forecast(new SyntheticFleet(trucks, Days, 12).Data(), 1, CancellationToken.None);
         Assert.True(results.Count(r => r.Forecast.Steps.Length > 0) <= 1);
     }
 
@@ -96,5 +96,5 @@ public sealed class FlowStepTests
     }
 
     private static WearForecast One(SyntheticTruck truck) =>
-        Assert.Single(new LinearWear(new WearOptions()).Forecast(new SyntheticFleet([truck], Days, 7).Data(), 1, CancellationToken.None)).Forecast;
+        Assert.Single(new FleetWear(new WearOptions()).Forecast(new SyntheticFleet([truck], Days, 7).Data(), 1, CancellationToken.None)).Forecast;
 }

@@ -93,7 +93,7 @@ public sealed class SignReaderTests
                     .SelectMany(d => judge.Learn(d, pump.Model.Model, data.Pumps).Pumps)
                     .Where(j => ReferenceEquals(j.Pump, pump)),
             ],
-            Wear = new LinearWear(new WearOptions()).Forecast(data, 1, CancellationToken.None).First(w => w.Forecast.Truck == "T1").Forecast,
+            Wear = new FleetWear(new WearOptions()).Forecast(data, 1, CancellationToken.None).First(w => w.Forecast.Truck == "T1").Forecast,
             PeerWear = [],
             OpenBefore = [],
             DealtWith = ImmutableDictionary<FindingKind, DateTimeOffset>.Empty,

@@ -1,0 +1,241 @@
+using Vanehour.Models.Regression;
+
+namespace Vanehour.Models.VaneWear;
+
+//   lives, truck by truck --> likeliest values of each (LifeFit) --> levels of the models, spread between pumps, wander, noise
+//            ^                                                                    |
+//            '--------------------------------------------------------------------'   until little moves
+//   then: does wear speed up late? (evidence of all lives)
+
+/// <summary>The wear of all lives of a fleet, fitted together.</summary>
+internal sealed class FleetWearFit
+{
+    private const int Sweeps = 8;
+    private const int RoundsInSweep = 4;
+
+    // What is believed of the wander beforehand counts like so many knots; of a bin's own noise there is a floor that no gauge beats.
+    private const double KnotsBefore = 10;
+    private const double LeastBinSd = 0.001;
+    private const double BinSdBefore = 0.004;
+    private const int FewestBins = 30;
+    private const int FewestDifferences = 100;
+    private const double PlainSd = 3;
+    private const double LateMattersFrom = 0.6;
+
+    // Speed-ups that are tried, and what is believed of each beforehand; of our own.
+    private static readonly (double SpeedUp, double Before)[] Candidates = [(0, 0.2), (1, 0.2), (2, 0.2), (3, 0.2), (4.5, 0.2)];
+
+    private readonly WearOptions options;
+    private readonly List<List<LifeFit>> trucks;
+    private readonly FleetLevel netFlow;
+    private readonly FleetLevel tightness;
+    private readonly FleetLevel logRate;
+
+    private FleetWearFit(IReadOnlyList<IReadOnlyList<WearLife>> lives, WearOptions options)
+    {
+        this.options = options;
+        netFlow = new FleetLevel(new NormalPrior(0, Square(options.NameplateBaselineSd)), Square(options.PeerBaselineSd), Square(options.PeerBaselineSd));
+        tightness = new FleetLevel(new NormalPrior(Math.Log(WearLife.NetOverRated), Square(options.NameplateTightnessSd)), Square(options.PeerTightnessSd), Square(options.PeerTightnessSd));
+        logRate = new FleetLevel(new NormalPrior(Math.Log(options.RatePer1000H / 1000), Square(options.LogRateSd)), Square(options.ModelLogRateSd), Square(options.PumpLogRateSd));
+        Shared = new SharedWear(Square(options.RateWanderSd), Square(options.FlowWanderSd), (Square(BinSdBefore), Square(BinSdBefore)), PerKelvin([.. lives.SelectMany(l => l)]), default);
+        trucks = [.. lives.Select(ofTruck => ofTruck.Where(l => l.HasObservations).Select(l => new LifeFit(l, Model(l), Shared, options)).ToList())];
+    }
+
+    /// <summary>What all lives share, as fitted.</summary>
+    public SharedWear Shared { get; private set; }
+
+    /// <summary>How likely each late speed-up is.</summary>
+    public IReadOnlyList<(double SpeedUp, double Weight)> LateWeights { get; private set; } = [(0, 1)];
+
+    /// <summary>Fits of the lives with observations.</summary>
+    public IEnumerable<LifeFit> Fits => trucks.SelectMany(t => t);
+
+    /// <summary>Fits a fleet.</summary>
+    /// <param name="lives">The lives of each truck in order of fitting.</param>
+    /// <param name="options">What is believed beforehand.</param>
+    /// <param name="cancellationToken">Stops between sweeps and trucks.</param>
+    public static FleetWearFit Of(IReadOnlyList<IReadOnlyList<WearLife>> lives, WearOptions options, CancellationToken cancellationToken)
+    {
+        var fleet = new FleetWearFit(lives, options);
+        for (var sweep = 0; sweep < Sweeps; sweep++)
+        {
+            fleet.Sweep(RoundsInSweep, cancellationToken);
+            fleet.Learn();
+        }
+
+        fleet.ChooseLate(cancellationToken);
+        fleet.Sweep(4 * RoundsInSweep, cancellationToken);
+        return fleet;
+    }
+
+    /// <summary>What is believed of a life that nothing was observed of.</summary>
+    public LifePriors Model(WearLife life)
+    {
+        var (model, truck) = (life.Pump.Model.Model, life.Pump.Truck.Id);
+        var flow = netFlow.For(model, truck);
+        var unknownSpeed = life.Steps.Raw.Count > 0 && life.Steps.Raw.Count(c => c.Source.SpeedRpm is null) * 2 > life.Steps.Raw.Count;
+        return new LifePriors(
+            unknownSpeed ? flow with { Variance = flow.Variance + Square(options.UnknownSpeedError) } : flow,
+            tightness.For(model, truck),
+            logRate.For(model, truck));
+    }
+
+    private void Sweep(int rounds, CancellationToken cancellationToken) =>
+        Parallel.ForEach(trucks, new ParallelOptions { CancellationToken = cancellationToken, MaxDegreeOfParallelism = Environment.ProcessorCount }, lives =>
+        {
+            LifeFit? earlier = null;
+            foreach (var fit in lives)
+            {
+                var priors = Model(fit.Life);
+                if (earlier is not null)
+                {
+                    priors = priors with
+                    {
+                        NetFlow = Carried(earlier, LifeFit.NetFlowAt, options.CarriedBaselineSd),
+                        Tightness = Carried(earlier, LifeFit.TightnessAt, options.CarriedBaselineSd / 3),
+                    };
+                }
+
+                fit.Priors = priors;
+                fit.Shared = Shared;
+                fit.Fit(rounds);
+                earlier = fit;
+            }
+        });
+
+    private static NormalPrior Carried(LifeFit earlier, int at, double sd) => new(earlier.Theta[at], earlier.Covariance[at, at] + Square(sd));
+
+    private void Learn()
+    {
+        var firsts = trucks.Where(t => t.Count > 0).Select(t => t[0]).ToList();
+        netFlow.Learn(firsts.Select(f => Row(f, LifeFit.NetFlowAt, f.Priors.NetFlow)));
+        tightness.Learn(firsts.Select(f => Row(f, LifeFit.TightnessAt, f.Priors.Tightness)));
+        logRate.Learn(Fits.Select(f => Row(f, LifeFit.RateAt, f.Priors.LogRate)));
+        Shared = Shared with
+        {
+            WanderPer1000H = Wander(options.RateWanderSd, false),
+            FlowPer1000H = Wander(options.FlowWanderSd, true),
+            BinVariance = (BinVariance(WearChannel.NetFlow), BinVariance(WearChannel.Tightness)),
+        };
+
+        static (string Model, string Truck, NormalPrior Before, NormalPrior After) Row(LifeFit fit, int at, NormalPrior before) =>
+            (fit.Life.Pump.Model.Model, fit.Life.Pump.Truck.Id, before, new NormalPrior(fit.Theta[at], fit.Covariance[at, at]));
+    }
+
+    private double Wander(double before, bool ofFlow)
+    {
+        var sum = KnotsBefore * Square(before);
+        var count = KnotsBefore;
+        foreach (var (square, thousands, trust) in Fits.SelectMany(f => f.Changes(ofFlow)))
+        {
+            sum += trust * square / thousands;
+            count++;
+        }
+
+        return sum / count;
+    }
+
+    private double BinVariance(WearChannel channel)
+    {
+        var rows = Fits.SelectMany(f =>
+        {
+            var own = f.Residuals(channel).ToList();
+
+            // The curve follows its bins: with few of them what is left looks too small.
+            var grow = Math.Sqrt(own.Count / Math.Max(1, own.Count - ((f.Theta.Length - 2) / 2.0)));
+            return own.Select(r => (Residual: r.Residual * grow, r.Sd));
+        }).ToList();
+        if (rows.Count < FewestBins)
+        {
+            return Square(BinSdBefore);
+        }
+
+        var all = Square(Robust.SpreadAboutZero(rows.Select(r => r.Residual)));
+        return Math.Max(Square(LeastBinSd), all - Square(Robust.Median(rows.Select(r => r.Sd))));
+    }
+
+    private void ChooseLate(CancellationToken cancellationToken)
+    {
+        var worn = Fits.Where(f => f.SteadyAt(f.Theta, f.Life.NowH) > LateMattersFrom).ToList();
+        if (worn.Count == 0)
+        {
+            LateWeights = Candidates;
+            return;
+        }
+
+        var evidence = new double[Candidates.Length];
+        var sums = new double[Candidates.Length, worn.Count];
+        Parallel.For(0, worn.Count, new ParallelOptions { CancellationToken = cancellationToken }, i =>
+        {
+            for (var c = 0; c < Candidates.Length; c++)
+            {
+                worn[i].Shared = Shared with { Late = new LateCurve(Candidates[c].SpeedUp) };
+                worn[i].Fit(2 * RoundsInSweep);
+                sums[c, i] = worn[i].LogEvidence;
+            }
+        });
+        for (var c = 0; c < Candidates.Length; c++)
+        {
+            // A pump that one of them fits badly for a reason of its own does not decide alone.
+            evidence[c] = Enumerable.Range(0, worn.Count).Sum(i => Math.Clamp(sums[c, i] - sums[0, i], -MostEvidence, MostEvidence)) + Math.Log(Candidates[c].Before);
+        }
+
+        var peak = evidence.Max();
+        var total = evidence.Sum(e => Math.Exp(e - peak));
+        LateWeights = [.. Candidates.Select((c, i) => (c.SpeedUp, Math.Exp(evidence[i] - peak) / total))];
+        Shared = Shared with { Late = new LateCurve(Candidates[Array.IndexOf(evidence, peak)].SpeedUp) };
+    }
+
+    private const double MostEvidence = 3;
+
+    // From one bin to the next wear does next to nothing and the weather much: differences tell the two apart, where a season and a life's course would not.
+    private static (double NetFlow, double Tightness) PerKelvin(IReadOnlyList<WearLife> lives)
+    {
+        return (Of(WearChannel.NetFlow), Of(WearChannel.Tightness));
+
+        double Of(WearChannel channel)
+        {
+            var rows = lives.SelectMany(l => Differences([.. l.Bins.Where(b => b is { AmbientC: not null } && b.Channel == channel)])).ToList();
+            if (rows.Count < FewestDifferences)
+            {
+                return 0;
+            }
+
+            var slope = 0.0;
+            var precision = 0.0;
+            for (var round = 0; round < 10; round++)
+            {
+                double xy = 0, xx = 0;
+                foreach (var (warmer, change, sd) in rows)
+                {
+                    var weight = Robust.HuberWeight(change - (slope * warmer), sd) / (sd * sd);
+                    xy += weight * warmer * change;
+                    xx += weight * warmer * warmer;
+                }
+
+                slope = xy / xx;
+                precision = xx;
+            }
+
+            return Math.Abs(slope) * Math.Sqrt(precision) > PlainSd ? slope : 0;
+        }
+
+        static IEnumerable<(double Warmer, double Change, double Sd)> Differences(WearBin[] bins)
+        {
+            if (bins.Length < 3)
+            {
+                yield break;
+            }
+
+            // Less the life's mean change, which is wear's.
+            var pairs = bins.Zip(bins.Skip(1)).Where(p => p.First.StepsBefore == p.Second.StepsBefore).ToList();
+            var usual = pairs.Count == 0 ? 0 : Robust.Median(pairs.Select(p => p.Second.Value - p.First.Value));
+            foreach (var (first, second) in pairs)
+            {
+                yield return (second.AmbientC!.Value - first.AmbientC!.Value, second.Value - first.Value - usual, Math.Sqrt(Square(first.Sd) + Square(second.Sd) + (2 * Square(LeastBinSd))));
+            }
+        }
+    }
+
+    private static double Square(double x) => x * x;
+}

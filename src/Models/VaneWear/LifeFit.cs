@@ -1,0 +1,522 @@
+using MathNet.Numerics.LinearAlgebra;
+
+namespace Vanehour.Models.VaneWear;
+
+// theta: ln net flow as new | ln tightness as new | wear at fitting | ln rate | changes of ln rate at the knots | changes of ln displaced flow at the knots
+//        | sizes of the steps, in net flow, then in tightness
+//
+// steady wear u(h) = wear at fitting + integral of rate;  wear x = late curve(u)
+// net flow    = as new * (1 - (1 - limit) x) * displaced flow over its first * weather * steps + noise      (all in logarithms)
+// tightness   = as new * (1 - (1 - limit) x) * weather * steps + noise
+// vane width  = x + noise
+
+/// <summary>
+/// The wear of one life as its observations and what is believed of it beforehand make it most likely, with the curvature there (Laplace's approximation).
+/// </summary>
+/// <remarks>
+/// Bins and widths that lie far off weigh less (Huber); a change of rate far out of the ordinary is held less tightly (Student's t by its scale mixture), so that a fault is
+/// followed and noise is not. [BDA] A. Gelman et al., Bayesian Data Analysis, 3rd edition, 2013, sections 4.1, 13.3 and 17.2.
+/// </remarks>
+internal sealed class LifeFit
+{
+    public const int NetFlowAt = 0;
+    public const int TightnessAt = 1;
+    public const int AtFittingAt = 2;
+    public const int RateAt = 3;
+    private const int FirstKnotAt = 4;
+
+    private const int MostKnots = 8;
+    private const double KnotH = 100;
+
+    // Hours unseen before the first check wander no further than this many would: what matters there is the mean rate.
+    private const double MostUnseenH = 400;
+    private const double StepSd = 0.3;
+    private const double Dof = 4;
+    private const double HuberScale = 2.5;
+    private const double LeastKept = 0.03;
+    private const int MostRounds = 40;
+    private const double Settled = 1e-6;
+
+    // The logarithm of a rate further than this from where it was is no step that a quadratic can tell.
+    private const double LongestStep = 1.5;
+
+    private readonly WearLife life;
+    private readonly WearOptions options;
+    private readonly double[] knotsH;
+    private readonly double[] knotVariances;
+    private readonly int[] binSegments;
+    private readonly int[] widthSegments;
+    private readonly double[] trusts;
+    private readonly double[] knotTrusts;
+    private readonly double[] flowTrusts;
+    private readonly int size;
+
+    public LifeFit(WearLife life, LifePriors priors, SharedWear shared, WearOptions options)
+    {
+        this.life = life;
+        this.options = options;
+        Priors = priors;
+        Shared = shared;
+        (knotsH, knotVariances) = Knots();
+        size = FirstKnotAt + (2 * knotsH.Length) + (2 * life.Steps.Steps.Length);
+        binSegments = [.. life.Bins.Select(b => SegmentAt(b.HoursH))];
+        widthSegments = [.. life.Widths.Select(w => SegmentAt(w.HoursH))];
+        trusts = [.. Enumerable.Repeat(1.0, life.Bins.Length + life.Widths.Length)];
+        knotTrusts = [.. Enumerable.Repeat(1.0, knotsH.Length)];
+        flowTrusts = [.. Enumerable.Repeat(1.0, knotsH.Length)];
+        Theta = new double[size];
+        Theta[NetFlowAt] = priors.NetFlow.Mean;
+        Theta[TightnessAt] = priors.Tightness.Mean;
+        Theta[RateAt] = priors.LogRate.Mean;
+        Covariance = Matrix<double>.Build.DenseIdentity(size);
+    }
+
+    public WearLife Life => life;
+
+    public LifePriors Priors { get; set; }
+
+    public SharedWear Shared { get; set; }
+
+    /// <summary>The likeliest values.</summary>
+    public double[] Theta { get; private set; }
+
+    /// <summary>Their covariance.</summary>
+    public Matrix<double> Covariance { get; private set; }
+
+    /// <summary>ln of the probability of the observations, by Laplace's approximation, up to a constant of the life.</summary>
+    public double LogEvidence { get; private set; }
+
+    /// <summary>Hours at which the rate may change, h.</summary>
+    public IReadOnlyList<double> KnotsH => knotsH;
+
+    /// <summary>Vane widths that the rest of the life contradicts.</summary>
+    public IEnumerable<WidthReading> DoubtfulWidths => life.Widths.Where((_, i) => trusts[life.Bins.Length + i] < 0.6);
+
+    /// <summary>Finds the likeliest values from where they are.</summary>
+    /// <param name="rounds">Most rounds of Gauss and Newton.</param>
+    public void Fit(int rounds = MostRounds)
+    {
+        Reweight();
+        var objective = Objective(Theta);
+        for (var round = 0; round < rounds; round++)
+        {
+            var (information, gradient) = Equations(Theta);
+            var step = Solve(information, gradient);
+            var share = Math.Min(1, LongestStep / Math.Max(1e-12, Enumerable.Range(RateAt, 1 + knotsH.Length).Max(i => Math.Abs(step[i]))));
+            var moved = 0.0;
+            for (var halving = 0; halving < 12; halving++, share /= 2)
+            {
+                var trial = new double[size];
+                for (var i = 0; i < size; i++)
+                {
+                    trial[i] = Theta[i] + (share * step[i]);
+                }
+
+                var there = Objective(trial);
+                if (there <= objective)
+                {
+                    moved = objective - there;
+                    Theta = trial;
+                    break;
+                }
+            }
+
+            Reweight();
+            var next = Objective(Theta);
+            var settled = moved < Settled && Math.Abs(next - objective) < 1e-4;
+            objective = next;
+            if (settled)
+            {
+                break;
+            }
+        }
+
+        var (atPeak, _) = Equations(Theta);
+        Covariance = Inverse(atPeak, out var logDeterminant);
+        LogEvidence = -Objective(Theta) - LogScales() - (logDeterminant / 2);
+    }
+
+    /// <summary>Wear after so many hours since fitting for some values.</summary>
+    public double WearAt(double[] theta, double hoursH) => Shared.Late.At(SteadyAt(theta, hoursH)).Wear;
+
+    /// <summary>Steady wear after so many hours since fitting for some values.</summary>
+    public double SteadyAt(double[] theta, double hoursH)
+    {
+        var (starts, rates) = Path(theta);
+        return SteadyAt(theta, starts, rates, SegmentAt(hoursH), hoursH);
+    }
+
+    /// <summary>ln of the rate from the last knot on, for some values.</summary>
+    public double LogRateNow(double[] theta)
+    {
+        var sum = theta[RateAt];
+        for (var k = 0; k < knotsH.Length; k++)
+        {
+            sum += theta[FirstKnotAt + k];
+        }
+
+        return sum;
+    }
+
+    /// <summary>Estimated size of a step, as a change of ln net flow, and its standard error.</summary>
+    public (double Change, double Se) Step(int index)
+    {
+        var at = FirstStepAt + index;
+        return (Theta[at], Math.Sqrt(Covariance[at, at]));
+    }
+
+    /// <summary>By how much ln displaced flow has changed since the first knot, and its standard error.</summary>
+    public (double Change, double Se) FlowChange()
+    {
+        var change = 0.0;
+        var variance = 0.0;
+        for (var k = 0; k < knotsH.Length; k++)
+        {
+            change += Theta[FirstFlowAt + k];
+            for (var l = 0; l < knotsH.Length; l++)
+            {
+                variance += Covariance[FirstFlowAt + k, FirstFlowAt + l];
+            }
+        }
+
+        return (change, Math.Sqrt(Math.Max(0, variance)));
+    }
+
+    /// <summary>What the fit leaves of each bin of a channel, and the bin's own standard error.</summary>
+    public IEnumerable<(double Residual, double Sd)> Residuals(WearChannel channel)
+    {
+        var (starts, rates) = Path(Theta);
+        for (var i = 0; i < life.Bins.Length; i++)
+        {
+            if (life.Bins[i].Channel == channel)
+            {
+                yield return (life.Bins[i].Value - Expected(Theta, starts, rates, i), life.Bins[i].Sd);
+            }
+        }
+    }
+
+    /// <summary>
+    /// Changes at the knots, of ln rate or of ln displaced flow: mean square (with what is not known of it), by the hours that each stands for in thousands, and how far each is
+    /// trusted to be of the ordinary.
+    /// </summary>
+    public IEnumerable<(double MeanSquare, double Thousands, double Trust)> Changes(bool ofFlow)
+    {
+        for (var k = 0; k < knotsH.Length; k++)
+        {
+            var at = (ofFlow ? FirstFlowAt : FirstKnotAt) + k;
+            yield return ((Theta[at] * Theta[at]) + Covariance[at, at], knotVariances[k], ofFlow ? flowTrusts[k] : knotTrusts[k]);
+        }
+    }
+
+    private (double[] AtH, double[] Variances) Knots()
+    {
+        if (options.RateWanderSd == 0 || !life.HasObservations)
+        {
+            return ([], []);
+        }
+
+        var atH = new List<double>();
+        var variances = new List<double>();
+        var spanH = life.NowH - life.FirstH;
+        if (life.FirstH > KnotH)
+        {
+            atH.Add(life.FirstH);
+            variances.Add(Math.Min(life.FirstH, MostUnseenH) / 1000);
+        }
+
+        var count = Math.Min(MostKnots, (int)(spanH / KnotH) - 1);
+        for (var k = 1; k <= count; k++)
+        {
+            atH.Add(life.FirstH + (spanH * k / (count + 1)));
+            variances.Add(spanH / (count + 1) / 1000);
+        }
+
+        return ([.. atH], [.. variances]);
+    }
+
+    // Segment 0 is before the first knot.
+    private int SegmentAt(double hoursH)
+    {
+        var segment = 0;
+        while (segment < knotsH.Length && hoursH > knotsH[segment])
+        {
+            segment++;
+        }
+
+        return segment;
+    }
+
+    // Steady wear gained up to the start of each segment, and the rate in it.
+    private (double[] Starts, double[] Rates) Path(double[] theta)
+    {
+        var starts = new double[knotsH.Length + 1];
+        var rates = new double[knotsH.Length + 1];
+        var log = theta[RateAt];
+        rates[0] = Math.Exp(log);
+        for (var k = 0; k < knotsH.Length; k++)
+        {
+            starts[k + 1] = starts[k] + (rates[k] * (knotsH[k] - (k == 0 ? 0 : knotsH[k - 1])));
+            log += theta[FirstKnotAt + k];
+            rates[k + 1] = Math.Exp(Math.Min(log, 5));
+        }
+
+        return (starts, rates);
+    }
+
+    private double SteadyAt(double[] theta, double[] starts, double[] rates, int segment, double hoursH) =>
+        theta[AtFittingAt] + starts[segment] + (rates[segment] * (hoursH - (segment == 0 ? 0 : knotsH[segment - 1])));
+
+    private double Expected(double[] theta, double[] starts, double[] rates, int i)
+    {
+        var bin = life.Bins[i];
+        var (wear, _) = Shared.Late.At(SteadyAt(theta, starts, rates, binSegments[i], bin.HoursH));
+        var asNew = bin.Channel == WearChannel.NetFlow ? theta[NetFlowAt] : theta[TightnessAt];
+        var steps = 0.0;
+        var firstStep = FirstStep(bin.Channel);
+        for (var s = 0; s < bin.StepsBefore; s++)
+        {
+            steps += theta[firstStep + s];
+        }
+
+        for (var k = 0; bin.Channel == WearChannel.NetFlow && k < binSegments[i]; k++)
+        {
+            steps += theta[FirstFlowAt + k];
+        }
+
+        return asNew + Math.Log(Math.Max(LeastKept, 1 - (life.Range * wear))) + Shared.Weather(bin) + steps;
+    }
+
+    private int FirstFlowAt => FirstKnotAt + knotsH.Length;
+
+    private int FirstStepAt => FirstKnotAt + (2 * knotsH.Length);
+
+    private int FirstStep(WearChannel channel) => FirstStepAt + (channel == WearChannel.NetFlow ? 0 : life.Steps.Steps.Length);
+
+    private double BinVariance(int i) => Square(life.Bins[i].Sd) + Shared.VarianceOf(life.Bins[i].Channel);
+
+    private double WidthWear(double[] theta, double[] starts, double[] rates, int i) =>
+        Shared.Late.At(SteadyAt(theta, starts, rates, widthSegments[i], life.Widths[i].HoursH)).Wear;
+
+    private void Reweight()
+    {
+        var (starts, rates) = Path(Theta);
+        for (var i = 0; i < life.Bins.Length; i++)
+        {
+            trusts[i] = Trust(life.Bins[i].Value - Expected(Theta, starts, rates, i), Math.Sqrt(BinVariance(i)));
+        }
+
+        for (var i = 0; i < life.Widths.Length; i++)
+        {
+            trusts[life.Bins.Length + i] = Trust(life.Widths[i].Wear - WidthWear(Theta, starts, rates, i), life.Widths[i].Sd);
+        }
+
+        for (var k = 0; k < knotsH.Length; k++)
+        {
+            knotTrusts[k] = (Dof + 1) / (Dof + (Square(Theta[FirstKnotAt + k]) / (knotVariances[k] * Shared.WanderPer1000H)));
+            flowTrusts[k] = (Dof + 1) / (Dof + (Square(Theta[FirstFlowAt + k]) / (knotVariances[k] * Shared.FlowPer1000H)));
+        }
+
+        static double Trust(double residual, double sd) => Math.Min(1, HuberScale * sd / Math.Max(1e-12, Math.Abs(residual)));
+    }
+
+    // Minus the logarithm of the joint density for the weights as they stand, up to a constant.
+    private double Objective(double[] theta)
+    {
+        var (starts, rates) = Path(theta);
+        var sum = Term(theta[NetFlowAt], Priors.NetFlow) + Term(theta[TightnessAt], Priors.Tightness) + Term(theta[RateAt], Priors.LogRate)
+            + Square(theta[AtFittingAt] / options.WearAtFittingSd);
+        for (var i = 0; i < life.Bins.Length; i++)
+        {
+            sum += trusts[i] * Square(life.Bins[i].Value - Expected(theta, starts, rates, i)) / BinVariance(i);
+        }
+
+        for (var i = 0; i < life.Widths.Length; i++)
+        {
+            sum += trusts[life.Bins.Length + i] * Square((life.Widths[i].Wear - WidthWear(theta, starts, rates, i)) / life.Widths[i].Sd);
+        }
+
+        for (var k = 0; k < knotsH.Length; k++)
+        {
+            sum += knotTrusts[k] * Square(theta[FirstKnotAt + k]) / (knotVariances[k] * Shared.WanderPer1000H);
+            sum += flowTrusts[k] * Square(theta[FirstFlowAt + k]) / (knotVariances[k] * Shared.FlowPer1000H);
+        }
+
+        for (var s = FirstStepAt; s < size; s++)
+        {
+            sum += Square(theta[s] / StepSd);
+        }
+
+        return sum / 2;
+
+        static double Term(double value, NormalPrior prior) => Square(value - prior.Mean) / prior.Variance;
+    }
+
+    private double LogScales()
+    {
+        var sum = (Math.Log(Priors.NetFlow.Variance) + Math.Log(Priors.Tightness.Variance) + Math.Log(Priors.LogRate.Variance)) / 2;
+        for (var i = 0; i < life.Bins.Length; i++)
+        {
+            sum += Math.Log(BinVariance(i)) / 2;
+        }
+
+        for (var k = 0; k < knotsH.Length; k++)
+        {
+            sum += (Math.Log(knotVariances[k] * Shared.WanderPer1000H) + Math.Log(knotVariances[k] * Shared.FlowPer1000H)) / 2;
+        }
+
+        return sum;
+    }
+
+    private (double[,] Information, double[] Gradient) Equations(double[] theta)
+    {
+        var (starts, rates) = Path(theta);
+        var information = new double[size, size];
+        var gradient = new double[size];
+        var row = new double[size];
+        AddPrior(NetFlowAt, Priors.NetFlow.Mean, Priors.NetFlow.Variance);
+        AddPrior(TightnessAt, Priors.Tightness.Mean, Priors.Tightness.Variance);
+        AddPrior(AtFittingAt, 0, Square(options.WearAtFittingSd));
+        AddPrior(RateAt, Priors.LogRate.Mean, Priors.LogRate.Variance);
+        for (var k = 0; k < knotsH.Length; k++)
+        {
+            AddPrior(FirstKnotAt + k, 0, knotVariances[k] * Shared.WanderPer1000H / knotTrusts[k]);
+            AddPrior(FirstFlowAt + k, 0, knotVariances[k] * Shared.FlowPer1000H / flowTrusts[k]);
+        }
+
+        for (var s = FirstStepAt; s < size; s++)
+        {
+            AddPrior(s, 0, Square(StepSd));
+        }
+
+        for (var i = 0; i < life.Bins.Length; i++)
+        {
+            var bin = life.Bins[i];
+            Array.Clear(row);
+            var steady = SteadyAt(theta, starts, rates, binSegments[i], bin.HoursH);
+            var (wear, slope) = Shared.Late.At(steady);
+            var kept = 1 - (life.Range * wear);
+            FillRow(steady, binSegments[i], kept > LeastKept ? -life.Range / kept * slope : 0);
+            row[bin.Channel == WearChannel.NetFlow ? NetFlowAt : TightnessAt] = 1;
+            var firstStep = FirstStep(bin.Channel);
+            for (var s = 0; s < bin.StepsBefore; s++)
+            {
+                row[firstStep + s] = 1;
+            }
+
+            for (var k = 0; bin.Channel == WearChannel.NetFlow && k < binSegments[i]; k++)
+            {
+                row[FirstFlowAt + k] = 1;
+            }
+
+            AddRow(bin.Value - Expected(theta, starts, rates, i), trusts[i] / BinVariance(i));
+        }
+
+        for (var i = 0; i < life.Widths.Length; i++)
+        {
+            Array.Clear(row);
+            var steady = SteadyAt(theta, starts, rates, widthSegments[i], life.Widths[i].HoursH);
+            var (wear, slope) = Shared.Late.At(steady);
+            FillRow(steady, widthSegments[i], slope);
+            AddRow(life.Widths[i].Wear - wear, trusts[life.Bins.Length + i] / Square(life.Widths[i].Sd));
+        }
+
+        return (information, gradient);
+
+        void AddPrior(int at, double mean, double variance)
+        {
+            information[at, at] += 1 / variance;
+            gradient[at] += (mean - theta[at]) / variance;
+        }
+
+        void FillRow(double steady, int segment, double factor)
+        {
+            row[AtFittingAt] = factor;
+            row[RateAt] = factor * (steady - theta[AtFittingAt]);
+            for (var k = 0; k < segment; k++)
+            {
+                row[FirstKnotAt + k] = factor * (steady - theta[AtFittingAt] - starts[k + 1]);
+            }
+        }
+
+        void AddRow(double residual, double weight)
+        {
+            for (var a = 0; a < size; a++)
+            {
+                if (row[a] == 0)
+                {
+                    continue;
+                }
+
+                var weighted = weight * row[a];
+                gradient[a] += weighted * residual;
+                for (var b = 0; b <= a; b++)
+                {
+                    information[a, b] += weighted * row[b];
+                }
+            }
+        }
+    }
+
+    // Cholesky by hand: the systems are small and solved some ten thousand times.
+    private static double[,] Factor(double[,] lower, out double logDeterminant)
+    {
+        var n = lower.GetLength(0);
+        var factor = new double[n, n];
+        logDeterminant = 0;
+        for (var j = 0; j < n; j++)
+        {
+            for (var i = j; i < n; i++)
+            {
+                var sum = lower[i, j];
+                for (var k = 0; k < j; k++)
+                {
+                    sum -= factor[i, k] * factor[j, k];
+                }
+
+                factor[i, j] = i == j ? Math.Sqrt(Math.Max(sum, 1e-300)) : sum / factor[j, j];
+            }
+
+            logDeterminant += 2 * Math.Log(factor[j, j]);
+        }
+
+        return factor;
+    }
+
+    private static double[] Solve(double[,] information, double[] gradient)
+    {
+        var factor = Factor(information, out _);
+        var n = gradient.Length;
+        var x = (double[])gradient.Clone();
+        for (var i = 0; i < n; i++)
+        {
+            for (var k = 0; k < i; k++)
+            {
+                x[i] -= factor[i, k] * x[k];
+            }
+
+            x[i] /= factor[i, i];
+        }
+
+        for (var i = n - 1; i >= 0; i--)
+        {
+            for (var k = i + 1; k < n; k++)
+            {
+                x[i] -= factor[k, i] * x[k];
+            }
+
+            x[i] /= factor[i, i];
+        }
+
+        return x;
+    }
+
+    private static Matrix<double> Inverse(double[,] information, out double logDeterminant)
+    {
+        Factor(information, out logDeterminant);
+        var n = information.GetLength(0);
+        var matrix = Matrix<double>.Build.Dense(n, n, (i, j) => information[Math.Max(i, j), Math.Min(i, j)]);
+        return matrix.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(n));
+    }
+
+    private static double Square(double x) => x * x;
+}

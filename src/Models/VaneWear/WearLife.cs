@@ -1,0 +1,213 @@
+using Vanehour.Fleet;
+using Vanehour.Models.Analysis;
+using Vanehour.Models.Regression;
+
+namespace Vanehour.Models.VaneWear;
+
+/// <summary>What is observed of the wear of one life, ready to be fitted.</summary>
+internal sealed class WearLife
+{
+    // A check that reads no more than this of the flow is no check.
+    private const double LeastTightness = 0.05;
+
+    private const double BinH = 20;
+    private const int MostBins = 60;
+
+    // Spread of the median check of a bin of n about its mean over that of the checks: residuals from a bin's own middle look too small.
+    private const double LeastScatter = 0.002;
+
+    // A record that was written up later tells its hours by the meter, unless the meter was changed in between.
+    private const double MeterAgreesH = 60;
+
+    private WearLife(PumpHistory pump, FlowSteps steps, WearBin[] bins, WidthReading[] widths, double firstH, (double NetFlow, double Tightness) scatter, int farOff)
+    {
+        Pump = pump;
+        Steps = steps;
+        Bins = bins;
+        Widths = widths;
+        FirstH = firstH;
+        Scatter = scatter;
+        FarOff = farOff;
+    }
+
+    public PumpHistory Pump { get; }
+
+    public FlowSteps Steps { get; }
+
+    public WearBin[] Bins { get; }
+
+    public WidthReading[] Widths { get; }
+
+    /// <summary>Hours since fitting at the first observation, h.</summary>
+    public double FirstH { get; }
+
+    /// <summary>Standard deviation of one check about its neighbours, by channel.</summary>
+    public (double NetFlow, double Tightness) Scatter { get; }
+
+    /// <summary>How many checks' net flow lies so far from their neighbours' that it counts for less than half.</summary>
+    public int FarOff { get; }
+
+    public double NowH => Pump.Clock.TotalH;
+
+    public double Range => 1 - Pump.Model.FlowKeptLimit;
+
+    /// <summary>Net flow over gas volume of the nameplate as new, 1/s.</summary>
+    public double NominalPerS => NetOverRated * Pump.Model.FreeAir.Si / Pump.Truck.TankVolume.Si;
+
+    public bool HasObservations => Bins.Length > 0 || Widths.Length > 0;
+
+    /// <summary>Net flow at the default reference vacuum over rated flow for a new pump whose ultimate is nine tenths of ambient; a value of our own.</summary>
+    public const double NetOverRated = 0.93;
+
+    public static WearLife Of(PumpHistory pump, FlowSteps steps, IReadOnlyList<WidthReading> widths, WearOptions options)
+    {
+        var bins = new List<WearBin>();
+        var nominal = NetOverRated * pump.Model.FreeAir.Si / pump.Truck.TankVolume.Si;
+        var checks = steps.Raw;
+        var scatter = (NetFlow: 0.0, Tightness: 0.0);
+        var farOff = 0;
+        if (checks.Count >= options.FewestChecks)
+        {
+            var ambient = pump.Runs.Where(r => r.FirstPumpDown is not null).GroupBy(r => r.FirstPumpDown!.Start).ToDictionary(g => g.Key, g => g.First().AmbientMeanC);
+            var net = checks.Select(c => (Check: c, Value: Math.Log(c.FlowPerS / nominal))).ToList();
+            var tight = checks
+                .Where(c => c.Source.LeakPerVolumePerS is not null && c.Source.FlowPerVolumePerS > 0)
+                .Select(c => (Check: c, Value: TightnessOf(c)))
+                .Where(c => c.Value > LeastTightness)
+                .Select(c => (c.Check, Math.Log(c.Value)))
+                .ToList();
+            scatter = (
+                Add(WearChannel.NetFlow, net, [.. steps.Steps.Select(s => s.HoursSinceFitting)]),
+
+                // Less flow for the same gaps leaves tightness alone but for a little: what is in the flow's way is no step here.
+                Add(WearChannel.Tightness, tight, [.. steps.Steps.Select(s => s.HoursSinceFitting)]));
+
+            double Add(WearChannel channel, List<(WearCheck Check, double Value)> rows, double[] stepsAt)
+            {
+                if (rows.Count < options.FewestChecks)
+                {
+                    return 0;
+                }
+
+                var groups = Groups(rows, stepsAt, Math.Max(BinH, (rows[^1].Check.HoursH - rows[0].Check.HoursH) / MostBins));
+                var deviations = groups.Where(g => g.Count >= 3).SelectMany(g =>
+                {
+                    var middle = Robust.Median(g.Select(r => r.Value));
+                    return g.Select(r => Math.Abs(r.Value - middle) * Math.Sqrt(g.Count / (g.Count - 1.0)));
+                }).ToList();
+                var own = Robust.Median(rows.Select(r => r.Check.FlowSe / r.Check.FlowPerS));
+                var spread = Math.Max(LeastScatter, deviations.Count >= 5 ? Robust.MadToSd * Robust.Median(deviations) : own);
+                foreach (var group in groups)
+                {
+                    var (value, weight) = Middle([.. group.Select(r => r.Value)], spread);
+                    farOff += channel == WearChannel.NetFlow ? group.Count(r => Robust.HuberWeight(r.Value - value, spread) < 0.5) : 0;
+                    var hoursH = group.Average(r => r.Check.HoursH);
+                    var temperatures = group.Select(r => ambient.GetValueOrDefault(r.Check.Source.Start)).OfType<double>().ToList();
+
+                    // A pump whose speed is not known is no faster or slower from bin to bin than its checks show; what all share is the baseline's.
+                    bins.Add(new WearBin(
+                        channel, hoursH, value, spread / Math.Sqrt(weight), temperatures.Count == 0 ? null : temperatures.Average(), stepsAt.Count(s => s <= group[0].Check.HoursH)));
+                }
+
+                return spread;
+            }
+        }
+
+        var firstH = bins.Select(b => b.HoursH).Concat(widths.Select(w => w.HoursH)).DefaultIfEmpty(0).Min();
+        return new WearLife(pump, steps, [.. bins], [.. widths], firstH, scatter, farOff);
+    }
+
+    /// <summary>1 less the share of the displaced flow that leaks back at the reference vacuum.</summary>
+    public static double TightnessOf(WearCheck check)
+    {
+        var d = check.Source;
+        return 1 - (d.LeakPerVolumePerS!.Value / d.FlowPerVolumePerS * d.ReferenceVacuumKPa / (d.AmbientKPa - d.ReferenceVacuumKPa));
+    }
+
+    /// <summary>The vane widths of a truck's lives, each with the life that it was measured in. A width taken on arrival for a rebuild belongs to the life that the rebuild ends.</summary>
+    /// <param name="lives">The truck's lives in order of fitting.</param>
+    /// <param name="options">How well a width is read.</param>
+    public static ILookup<PumpHistory, WidthReading> WidthsOf(IReadOnlyList<PumpHistory> lives, WearOptions options)
+    {
+        var found = new List<(PumpHistory Pump, WidthReading Reading)>();
+        foreach (var record in lives.SelectMany(l => l.Records).Where(r => r is { Kind: ServiceKind.VaneWidth, ValueSi: not null }).Distinct())
+        {
+            var at = lives.ToList().FindLastIndex(l => l.Life.FittedAt <= record.At && !(l.Life.EndedAt < record.At));
+            if (at < 0)
+            {
+                continue;
+            }
+
+            // Written up after the rebuild, under the meter at which it was made.
+            if (at > 0 && record.MeterH - lives[at].Life.MeterAtFittingH <= 0 && Reading(lives[at - 1], record, options) is { Wear: > 0.5 } late)
+            {
+                found.Add((lives[at - 1], late with { HoursH = lives[at - 1].Clock.TotalH }));
+            }
+            else if (Reading(lives[at], record, options) is { } reading)
+            {
+                found.Add((lives[at], reading));
+            }
+        }
+
+        return found.ToLookup(f => f.Pump, f => f.Reading);
+    }
+
+    private static WidthReading? Reading(PumpHistory pump, ServiceRecord record, WearOptions options)
+    {
+        if (pump.Model is not { VaneWidthNew: { } asNew, VaneWidthLimit: { } limit } || !(asNew.Si > limit.Si))
+        {
+            return null;
+        }
+
+        var range = asNew.Millimetres - limit.Millimetres;
+        var width = record.ValueSi!.Value * 1000;
+        var wear = (asNew.Millimetres - width) / range;
+        var byClock = pump.Clock.HoursAt(record.At);
+        var byMeter = record.MeterH - pump.Life.MeterAtFittingH;
+        var hoursH = Math.Abs(byMeter - byClock) <= MeterAgreesH ? Math.Clamp(byMeter, 0, pump.Clock.TotalH) : byClock;
+        return double.IsFinite(wear) && wear is > -1 and < 3 ? new WidthReading(record.At, hoursH, width, wear, options.VaneWidthErrorMm / range) : null;
+    }
+
+    private static List<List<(WearCheck Check, double Value)>> Groups(List<(WearCheck Check, double Value)> rows, double[] stepsAt, double widthH)
+    {
+        var groups = new List<List<(WearCheck, double)>>();
+        var fromH = double.NegativeInfinity;
+        var steps = -1;
+        foreach (var row in rows)
+        {
+            var before = stepsAt.Count(s => s <= row.Check.HoursH);
+            if (before != steps || row.Check.HoursH >= fromH + widthH)
+            {
+                groups.Add([]);
+                fromH = row.Check.HoursH;
+                steps = before;
+            }
+
+            groups[^1].Add(row);
+        }
+
+        return groups;
+    }
+
+    // Huber's estimate about the median, and the weight that went into it.
+    private static (double Value, double Weight) Middle(double[] values, double spread)
+    {
+        var middle = Robust.Median(values);
+        var weight = 0.0;
+        for (var round = 0; round < 5; round++)
+        {
+            weight = 0;
+            var sum = 0.0;
+            foreach (var value in values)
+            {
+                var w = Robust.HuberWeight(value - middle, spread);
+                weight += w;
+                sum += w * value;
+            }
+
+            middle = sum / weight;
+        }
+
+        return (middle, weight);
+    }
+}

@@ -35,30 +35,26 @@ internal sealed class DevianceMinimum(MixedDeviance deviance)
         }
 
         // Kept in Cholesky's form, so that a singular covariance shows as a 0 on the diagonal; each such 0 is tried.
-        var lower = deviance.Lower(peak);
-        var theta = Theta(Cholesky(lower.TransposeAndMultiply(lower)));
-        var best = deviance.At(theta);
+        var lower = Cholesky(deviance.Lower(peak));
+        var best = deviance.At(Theta(lower));
         var isOnBoundary = false;
         for (var j = 0; j < lower.RowCount; j++)
         {
-            var at = Theta(deviance.Lower(theta));
-            var position = DiagonalPosition(j, lower.RowCount);
-            if (Math.Abs(at[position]) > NearBoundary * Math.Max(1, at.AbsoluteMaximum()))
+            if (lower[j, j] > NearBoundary * Math.Max(1, Theta(lower).AbsoluteMaximum()))
             {
                 continue;
             }
 
-            at[position] = 0;
-            if (deviance.At(at) <= best + (BoundaryShare * (1 + Math.Abs(best))))
+            var singular = lower.Clone();
+            singular[j, j] = 0;
+            if (deviance.At(Theta(singular)) <= best + (BoundaryShare * (1 + Math.Abs(best))))
             {
-                (theta, isOnBoundary) = (at, true);
+                (lower, isOnBoundary) = (Cholesky(singular), true);
             }
         }
 
-        return (theta, isOnBoundary);
+        return (Theta(lower), isOnBoundary);
     }
-
-    private static int DiagonalPosition(int column, int size) => (column * size) - (column * (column - 1) / 2);
 
     private static Vector<double> Theta(Matrix<double> lower)
     {
@@ -74,9 +70,10 @@ internal sealed class DevianceMinimum(MixedDeviance deviance)
         return Vector<double>.Build.Dense([.. elements]);
     }
 
-    /// <summary>L with L L' the matrix, which may be singular.</summary>
-    private static Matrix<double> Cholesky(Matrix<double> matrix)
+    /// <summary>L with the same L L', which may be singular, and a diagonal that is not negative.</summary>
+    private static Matrix<double> Cholesky(Matrix<double> factor)
     {
+        var matrix = factor.TransposeAndMultiply(factor);
         var lower = Matrix<double>.Build.Dense(matrix.RowCount, matrix.RowCount);
         for (var j = 0; j < matrix.RowCount; j++)
         {

@@ -113,7 +113,7 @@ public static class LinearMixedModel
 
         var total = residuals.Sum(r => r * r);
         var size = problem.Responses.Sum(y => y * y);
-        return deviance.WithinSumOfSquares <= NoScatter * total || total <= NoScatter * size
+        return deviance.WithinSumOfSquares() <= NoScatter * total || total <= NoScatter * size
             ? "The rows of each group lie on its line exactly; without scatter there is no likelihood."
             : null;
     }

@@ -72,7 +72,23 @@ internal sealed class MixedDeviance
     public IReadOnlyList<GroupSums> Groups { get; }
 
     /// <summary>Sum of squares that would be left if every group had effects as it liked.</summary>
-    public double WithinSumOfSquares => within[p, p] * within[p, p];
+    public double WithinSumOfSquares()
+    {
+        // Columns that the groups' effects explain, as the constant, are left as rounding and would take up a row each.
+        var factor = new TriangularFactor(p + 1);
+        for (var i = 0; i <= p; i++)
+        {
+            within.Row(i).CopyTo(row);
+            for (var j = 0; j < p; j++)
+            {
+                row[j] = within[j, j] > RankTolerance * Math.Sqrt(Observations) ? row[j] : 0;
+            }
+
+            factor.Insert(row.AsSpan(0, p + 1));
+        }
+
+        return factor[p, p] * factor[p, p];
+    }
 
     /// <summary>How many elements theta has.</summary>
     public int ThetaCount => q * (q + 1) / 2;

@@ -12,7 +12,7 @@ public sealed class LinearMixedModelTests
     public void TwoGroupsOfTwo_WorkedByHand()
     {
         // Groups 1, 3 and 7, 9: means 2 and 8, about them 2 on 2 degrees of freedom, so s2 = 2; the means differ by 6, variance 18 = between + s2/2, so between = 17.
-        // The mean 5 has variance 18/2 = 9. A group's difference of -3 is drawn to 0 by 17/18, with variance 1/(1/17 + 2/2) + ((1 - 17/18) 3)^2.
+        // The mean 5 has variance 18/2 = 9. A group's difference of -3 is drawn to 0 by 17/18: the mean's error comes in with that share beside the group's own 1/(1/17 + 2/2).
         var fit = LinearMixedModel.Fit(new MixedProblem { Columns = [], Rows = [[], [], [], []], Responses = [1, 3, 7, 9], Groups = ["a", "a", "b", "b"] });
 
         Assert.Equal(FitStatus.Converged, fit.Status);
@@ -21,7 +21,7 @@ public sealed class LinearMixedModelTests
         Assert.Equal(Math.Sqrt(2), fit.ResidualScale, 1e-6);
         Assert.Equal(17, fit.RandomCovariance[0], 1e-5);
         Assert.Equal(-3 * 17 / 18.0, fit.Groups[0].Effects[0].Estimate, 1e-6);
-        Assert.Equal(Math.Sqrt((17 / 18.0) + (9 / 324.0)), fit.Groups[0].Effects[0].StandardError, 1e-6);
+        Assert.Equal(Math.Sqrt((17 / 18.0) + (9 * 17 * 17 / 324.0)), fit.Groups[0].Effects[0].StandardError, 1e-6);
     }
 
     [Theory]
@@ -31,27 +31,40 @@ public sealed class LinearMixedModelTests
     {
         var (problem, _) = MadeGroups.Draw(new Random(5), 9, 6);
         var fit = LinearMixedModel.Fit(problem, criterion);
-        var n = problem.Rows.Count;
-        var between = Matrix<double>.Build.Dense(2, 2, [.. fit.RandomCovariance]);
-        var x = Matrix<double>.Build.Dense(n, 2, (i, j) => j == 0 ? 1 : problem.Rows[i][0]);
-        var v = Matrix<double>.Build.Dense(n, n, (i, j) =>
-            (problem.Groups[i] == problem.Groups[j] ? x.Row(i) * between * x.Row(j) : 0) + (i == j ? fit.ResidualScale * fit.ResidualScale : 0));
-        var inverse = v.Inverse();
-        var covariance = (x.Transpose() * inverse * x).Inverse();
-        var y = Vector<double>.Build.DenseOfEnumerable(problem.Responses);
-        var b = covariance * x.Transpose() * inverse * y;
-        var r = y - (x * b);
-        var logLikelihood = -0.5 * ((n * Math.Log(2 * Math.PI)) + Math.Log(v.Determinant()) + (r * inverse * r));
-        if (criterion == MixedCriterion.Reml)
-        {
-            logLikelihood += 0.5 * ((2 * Math.Log(2 * Math.PI)) + Math.Log(covariance.Determinant()));
-        }
+        var (logLikelihood, b, covariance) = Dense(problem, Matrix<double>.Build.Dense(2, 2, [.. fit.RandomCovariance]), fit.ResidualScale, criterion);
 
         Assert.Equal(logLikelihood, fit.LogLikelihood, 1e-8);
         for (var i = 0; i < 2; i++)
         {
             Assert.Equal(b[i], fit.Coefficients[i].Estimate, 1e-8);
             Assert.Equal(Math.Sqrt(covariance[i, i]), fit.Coefficients[i].StandardError, 1e-8);
+        }
+    }
+
+    [Theory]
+    [InlineData(0, 0)]
+    [InlineData(0.05, 0)]
+    [InlineData(0.3, 50)]
+    [InlineData(1, -3)]
+    [InlineData(30, 0)]
+    public void NoOtherCovariance_IsLikelier(double between, double offset)
+    {
+        var random = new Random(41);
+        for (var i = 0; i < 20; i++)
+        {
+            var (problem, _) = MadeGroups.Draw(random, 9, 6, between, offset);
+            var fit = LinearMixedModel.Fit(problem);
+            Assert.Equal(FitStatus.Converged, fit.Status);
+            for (var j = 0; j < 20; j++)
+            {
+                // A little away from the fit, or far from it.
+                var away = Math.Pow(10, -3 * random.NextDouble());
+                var factor = Matrix<double>.Build.Dense(2, 2, (_, _) => random.NextDouble() - 0.5);
+                var other = Matrix<double>.Build.Dense(2, 2, [.. fit.RandomCovariance]);
+                other = (other * (1 - (0.5 * away * random.NextDouble()))) + (away * fit.ResidualScale * fit.ResidualScale * factor * factor.Transpose());
+                var scale = fit.ResidualScale * (1 + (away * (random.NextDouble() - 0.5)));
+                Assert.True(Dense(problem, other, scale, MixedCriterion.Reml).LogLikelihood < fit.LogLikelihood + 1e-7, $"seed 41, draw {i}, other {j}");
+            }
         }
     }
 
@@ -123,7 +136,7 @@ public sealed class LinearMixedModelTests
         foreach (var (slopes, words) in new[] { (Array.Empty<int>(), "no difference in \"constant\""), ([0], "variances between them are estimated as 0") })
         {
             var fit = LinearMixedModel.Fit(problem with { RandomSlopes = [.. slopes] });
-            Assert.Equal((FitStatus.Converged, true), (fit.Status, fit.IsOnBoundary));
+            Assert.Equal((FitStatus.Converged, null, true), (fit.Status, fit.Reason, fit.IsOnBoundary));
             Assert.All(fit.RandomCovariance, v => Assert.Equal(0, v));
             Assert.Contains(words, Assert.Single(fit.Warnings), StringComparison.Ordinal);
             Assert.Equal(plain.ResidualScale, fit.ResidualScale, 1e-10);
@@ -172,6 +185,21 @@ public sealed class LinearMixedModelTests
         // Densities of rows in units a hundred times as large; the restricted likelihood has the constant and the slope besides.
         var n = problem.Rows.Count;
         Assert.Equal(plain.LogLikelihood + ((n - 2) * Math.Log(100)) + Math.Log(1 / 1000.0), scaled.LogLikelihood, 1e-6);
+    }
+
+    /// <summary>The slow twin: the density of all rows at once.</summary>
+    private static (double LogLikelihood, Vector<double> B, Matrix<double> Covariance) Dense(MixedProblem problem, Matrix<double> between, double scale, MixedCriterion criterion)
+    {
+        var n = problem.Rows.Count;
+        var x = Matrix<double>.Build.Dense(n, 2, (i, j) => j == 0 ? 1 : problem.Rows[i][0]);
+        var v = Matrix<double>.Build.Dense(n, n, (i, j) => (problem.Groups[i] == problem.Groups[j] ? x.Row(i) * between * x.Row(j) : 0) + (i == j ? scale * scale : 0));
+        var root = v.Cholesky();
+        var covariance = (x.Transpose() * root.Solve(x)).Inverse();
+        var y = Vector<double>.Build.DenseOfEnumerable(problem.Responses);
+        var b = covariance * x.Transpose() * root.Solve(y);
+        var r = y - (x * b);
+        var logLikelihood = -0.5 * ((n * Math.Log(2 * Math.PI)) + root.DeterminantLn + (r * root.Solve(r)));
+        return (logLikelihood + (criterion == MixedCriterion.Reml ? 0.5 * ((2 * Math.Log(2 * Math.PI)) + Math.Log(covariance.Determinant())) : 0), b, covariance);
     }
 
     private static void Near(double wanted, double actual) => Assert.Equal(wanted, actual, 1e-4 * Math.Abs(wanted));

@@ -10,7 +10,8 @@ namespace Vanehour.Models.Survival;
 public static class KaplanMeier
 {
     /// <summary>The curve.</summary>
-    /// <param name="lifetimes">The units. With late entry the first risk sets can be small, and a curve that falls to 0 in one of them stays there.</param>
+    /// <param name="lifetimes">The units. With late entry the first risk sets can be small, and a curve that falls to 0 in one of them stays there. A failure
+    /// found at an inspection counts at the inspection, so that the curve lies too high by up to the time between inspections; <see cref="WeibullFit"/> takes the interval.</param>
     /// <param name="level">Of the limits, above 0 and below 1.</param>
     /// <exception cref="ArgumentException">An age or the level cannot be used.</exception>
     public static SurvivalCurve Estimate(IReadOnlyList<Lifetime> lifetimes, double level = 0.95)

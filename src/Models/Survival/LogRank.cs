@@ -10,7 +10,7 @@ public static class LogRank
     private const double RankTolerance = 1e-10;
 
     /// <summary>Tests whether groups last alike.</summary>
-    /// <param name="groups">The units of each group.</param>
+    /// <param name="groups">The units of each group. A failure found at an inspection counts at the inspection, which is fair where groups are inspected alike.</param>
     /// <exception cref="ArgumentException">An age cannot be used, or there are fewer than two groups.</exception>
     public static LogRankResult Test(IReadOnlyList<IReadOnlyList<Lifetime>> groups)
     {

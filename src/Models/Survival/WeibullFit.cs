@@ -7,8 +7,8 @@ using MathNet.Numerics.RootFinding;
 namespace Vanehour.Models.Survival;
 
 /// <summary>
-/// A Weibull distribution by maximum likelihood, with right censoring, late entry and covariates on the logarithm of life (accelerated failure time):
-/// log T = b0 + b1 x1 + ... + s W, with W of the smallest-extreme-value distribution, so that shape = 1/s and, without covariates, scale = exp(b0).
+/// A Weibull distribution by maximum likelihood, with right censoring, failures found at inspections (interval censoring), late entry and covariates on the logarithm of
+/// life (accelerated failure time): log T = b0 + b1 x1 + ... + s W, with W of the smallest-extreme-value distribution, so that shape = 1/s and, without covariates, scale = exp(b0).
 /// Source: Meeker and Escobar, Statistical Methods for Reliability Data (1998), chapters 8, 11 and 17.
 /// </summary>
 public sealed class WeibullFit
@@ -27,7 +27,7 @@ public sealed class WeibullFit
     /// <summary>Whether it was fitted; else no other member says anything.</summary>
     public WeibullStatus Status { get; }
 
-    /// <summary>The natural logarithm of the likelihood, densities by age.</summary>
+    /// <summary>The natural logarithm of the likelihood, densities by age; of failures found at an inspection the probability of the interval.</summary>
     public double LogLikelihood { get; }
 
     /// <summary>b0, b1, ...: intercept and covariates, of the natural logarithm of life.</summary>
@@ -123,13 +123,23 @@ public sealed class WeibullFit
             return WeibullStatus.NoUnits;
         }
 
-        var failures = lifetimes.Where(l => l.HasFailed).Select(l => l.Exit).Distinct().ToList();
-        return failures.Count switch
+        var failures = lifetimes.Where(l => l.HasFailed).ToList();
+        if (failures.Count == 0)
         {
-            0 => WeibullStatus.NoFailures,
-            1 when lifetimes.All(l => l.Exit <= failures[0]) => WeibullStatus.AllFailuresAtOnce,
-            _ => null,
-        };
+            return WeibullStatus.NoFailures;
+        }
+
+        // An age at which all may have failed, none having lasted longer: the last seen fine of any, and no later than any failure.
+        var latest = lifetimes.Max(l => l.HasFailed ? l.FineUntil ?? l.Exit : l.Exit);
+        var first = failures.Min(l => l.Exit);
+        if (latest < first || (latest == first && failures.Any(l => l.FineUntil is null)))
+        {
+            return WeibullStatus.AllFailuresAtOnce;
+        }
+
+        // Inspections at one age tell the share that lasts to it, which any shape can meet.
+        var isOneAge = failures.All(l => l.FineUntil is not null) && lifetimes.SelectMany(l => new[] { l.Entry, l.Exit, l.FineUntil ?? 0 }).Where(a => a > 0).Distinct().Count() == 1;
+        return isOneAge ? WeibullStatus.NotIdentified : null;
     }
 
     private (double? Low, double? High) Profile(Vector<double> peak, double shift, int index, double level)

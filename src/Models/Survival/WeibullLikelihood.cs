@@ -16,6 +16,7 @@ internal sealed class WeibullLikelihood
 
     private readonly double[] logExit;
     private readonly double[] logEntry;
+    private readonly double?[] logFine;
     private readonly bool[] hasFailed;
     private readonly double[][] x;
 
@@ -23,6 +24,7 @@ internal sealed class WeibullLikelihood
     {
         logExit = [.. lifetimes.Select(l => Math.Log(l.Exit))];
         logEntry = [.. lifetimes.Select(l => Math.Log(l.Entry))];
+        logFine = [.. lifetimes.Select(l => l.FineUntil is { } fine ? Math.Log(fine) : (double?)null)];
         hasFailed = [.. lifetimes.Select(l => l.HasFailed)];
         x = [.. lifetimes.Select((_, i) => covariates is null ? [1.0] : (double[])[1.0, .. covariates[i]])];
     }
@@ -132,8 +134,16 @@ internal sealed class WeibullLikelihood
         {
             var mean = Mean(at, i);
             var z = ((logExit[i] - mean) / s) + shift;
-            sum -= Math.Exp(z);
-            if (hasFailed[i])
+            if (logFine[i] is { } fine)
+            {
+                sum += new IntervalTerm(z, (logExit[i] - fine) / s).Value;
+            }
+            else
+            {
+                sum -= Math.Exp(z);
+            }
+
+            if (hasFailed[i] && logFine[i] is null)
             {
                 sum += z - at[^1] - logExit[i];
             }
@@ -157,34 +167,63 @@ internal sealed class WeibullLikelihood
         {
             var mean = Mean(at, i);
             var u = (logExit[i] - mean) / s;
-            Add(x[i], u, Math.Exp(u + shift), hasFailed[i] ? 1 : 0, 1);
+            if (logFine[i] is { } fine)
+            {
+                var width = (logExit[i] - fine) / s;
+                var term = new IntervalTerm(u + shift, width);
+                Add(x[i], u, term.Slope, term.Bend, 1);
+
+                // The interval's width in u, which is infinite where nothing was seen before, changes with log s alone: d(width)/d(log s) = -width.
+                if (double.IsFinite(width))
+                {
+                    for (var a = 0; a < last; a++)
+                    {
+                        var mixed = term.MixedBend * width * x[i][a] / s;
+                        information[a, last] -= mixed;
+                        information[last, a] -= mixed;
+                    }
+
+                    gradient[last] -= term.WidthSlope * width;
+                    information[last, last] -= (2 * term.MixedBend * u * width) + (term.WidthBend * width * width) + (term.WidthSlope * width);
+                }
+            }
+            else
+            {
+                // z - log s - exp z of a failure, -exp z of a unit that lasted.
+                var e = Math.Exp(u + shift);
+                var failed = hasFailed[i] ? 1 : 0;
+                Add(x[i], u, failed - e, -e, 1);
+                gradient[last] -= failed;
+            }
+
             if (!double.IsNegativeInfinity(logEntry[i]))
             {
                 var entry = (logEntry[i] - mean) / s;
-                Add(x[i], entry, Math.Exp(entry + shift), 0, -1);
+                var e = Math.Exp(entry + shift);
+                Add(x[i], entry, -e, -e, -1);
             }
         }
 
         return (gradient, information);
 
-        // Of sign times (failed (z - log s) - exp z), with z = u + shift, dz/db = -x/s and dz/d(log s) = -u.
-        void Add(double[] row, double u, double e, double failed, double sign)
+        // Of sign times f(z), with z = u + shift, dz/db = -x/s and dz/d(log s) = -u; slope and bend are f' and f".
+        void Add(double[] row, double u, double slope, double bend, double sign)
         {
             for (var a = 0; a < last; a++)
             {
-                gradient[a] += sign * (e - failed) * row[a] / s;
+                gradient[a] -= sign * slope * row[a] / s;
                 for (var b = 0; b < last; b++)
                 {
-                    information[a, b] += sign * e * row[a] * row[b] / (s * s);
+                    information[a, b] -= sign * bend * row[a] * row[b] / (s * s);
                 }
 
-                var mixed = sign * row[a] / s * ((e * u) + e - failed);
-                information[a, last] += mixed;
-                information[last, a] += mixed;
+                var mixed = sign * row[a] / s * ((bend * u) + slope);
+                information[a, last] -= mixed;
+                information[last, a] -= mixed;
             }
 
-            gradient[last] += sign * (((e - failed) * u) - failed);
-            information[last, last] += sign * ((e * u * u) + ((e - failed) * u));
+            gradient[last] -= sign * slope * u;
+            information[last, last] -= sign * ((bend * u * u) + (slope * u));
         }
     }
 

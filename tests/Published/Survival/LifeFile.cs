@@ -34,7 +34,10 @@ internal sealed class LifeFile
     public List<Lifetime> Lifetimes(string? column = null, string? value = null, string entry = "entry", string exit = "time", string status = "status") =>
     [
         .. rows.Where(r => column is null || r[column] == value).SelectMany(r => Enumerable.Repeat(
-            new Lifetime(r.TryGetValue(entry, out var from) ? Number(from) : 0, Number(r[exit]), r[status] == "1"),
+            new Lifetime(r.TryGetValue(entry, out var from) ? Number(from) : 0, Number(r[exit]), r[status] == "1")
+            {
+                FineUntil = r.TryGetValue("fine", out var fine) && fine.Length > 0 ? Number(fine) : null,
+            },
             r.TryGetValue("freq", out var times) ? (int)Number(times) : 1)),
     ];
 

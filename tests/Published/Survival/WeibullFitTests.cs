@@ -59,6 +59,44 @@ public sealed class WeibullFitTests
     }
 
     [Fact]
+    public void FailuresFoundAtInspections_MatchNelson1982()
+    {
+        var file = LifeFile.Open("part-cracking");
+        var fit = WeibullFit.Fit(file.Lifetimes());
+        Assert.Equal(file.Values.GetProperty("published").GetProperty("scale").GetDouble(), Math.Round(fit.Scale, 4));
+        Assert.Equal(file.Values.GetProperty("published").GetProperty("shape").GetDouble(), Math.Round(fit.Shape, 4));
+    }
+
+    [Theory]
+    [InlineData("part-cracking")]
+    [InlineData("turbine-wheels")]
+    [InlineData("veteran-inspected", "karno", "age", "trt")]
+    public void FailuresFoundAtInspections_AreFittedAsBySurvreg(string name, params string[] columns)
+    {
+        var file = LifeFile.Open(name);
+        Assert.Contains(file.Lifetimes(), l => l.FineUntil is not null);
+        IsThatOfSurvreg(file.Values.GetProperty("weibull"), WeibullFit.Fit(file.Lifetimes(), columns.Length == 0 ? null : file.Columns(columns)));
+    }
+
+    [Fact]
+    public void LateEntry_MatchesTheLikelihoodWrittenOutInR()
+    {
+        // survreg takes no late entry: the R script has the likelihood by R's distribution functions, and the peak and its curvature by numerical derivatives.
+        var file = LifeFile.Open("channing-left-truncated");
+        var wanted = LifeFile.Json("channing-weibull");
+        IsThatOfSurvreg(wanted.GetProperty("weibull"), WeibullFit.Fit(file.Lifetimes(exit: "exit"), file.Columns("gender")));
+        IsThatOfSurvreg(wanted.GetProperty("women"), WeibullFit.Fit(file.Lifetimes("gender", "2", exit: "exit")));
+    }
+
+    [Fact]
+    public void LateEntryAndInspections_MatchTheLikelihoodWrittenOutInR()
+    {
+        var file = LifeFile.Open("channing-inspected");
+        Assert.Contains(file.Lifetimes(), l => l is { Entry: > 0, FineUntil: not null });
+        IsThatOfSurvreg(file.Values.GetProperty("weibull"), WeibullFit.Fit(file.Lifetimes(), file.Columns("gender")));
+    }
+
+    [Fact]
     public void AgeReplacement_MatchesComputedValues()
     {
         var cases = LifeFile.Json("age-replacement").GetProperty("age_replacement").EnumerateArray().ToList();

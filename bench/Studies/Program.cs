@@ -42,5 +42,12 @@ if (args is ["forecasts", .. var folders] && folders.Length > 0)
     return 0;
 }
 
-await Console.Error.WriteLineAsync("Studies prepare FOLDER TRUCKS MONTHS SEED [faults|none|drift] [dirt] | wear FOLDER TRUCK DATE... | forecasts FOLDER... [--cases FILE]");
+// How long wear takes: Studies wear-speed PUMPS CHECKS
+if (args is ["wear-speed", var pumps, var checks])
+{
+    WearSpeed.Run(int.Parse(pumps, CultureInfo.InvariantCulture), int.Parse(checks, CultureInfo.InvariantCulture), Console.Out);
+    return 0;
+}
+
+await Console.Error.WriteLineAsync("Studies prepare FOLDER TRUCKS MONTHS SEED [faults|none|drift] [dirt] | wear FOLDER TRUCK DATE... | forecasts FOLDER... [--cases FILE] | wear-speed PUMPS CHECKS");
 return 2;

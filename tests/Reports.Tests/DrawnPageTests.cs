@@ -81,6 +81,17 @@ public class DrawnPageTests
         Assert.Contains("the pump's own highest", words);
     }
 
+    [Theory]
+    [InlineData(0)]
+    [InlineData(2)]
+    public void VaneWidths_StandInTheWearPanelWithTheirKey(int count)
+    {
+        var story = new TruckStory();
+        var data = (story with { VaneWidths = [.. Enumerable.Range(0, count).Select(i => new VaneWidth(story.AsOf.AddDays(-40 * (i + 1)), 100 * i, 57 + i, 0.5 - (0.2 * i), 0.03))] }).Tell();
+        using var page = TruckReport.Draw(data, Options(trade: true));
+        Assert.Equal(count > 0 ? 1 : 0, page.Context.Texts.Count(t => t.Text == "vane width"));
+    }
+
     [Fact]
     public void Texts_OfTheFleetPagesAreNeverCut()
     {

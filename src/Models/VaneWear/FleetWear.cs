@@ -21,7 +21,7 @@ namespace Vanehour.Models.VaneWear;
 /// <param name="options">How.</param>
 public sealed class FleetWear(WearOptions options) : IWearModel
 {
-    private const int PastDraws = 400;
+    private const int PastDraws = 300;
 
     // A measurement is recommended where the interval is wide and would shrink to this share or less; of our own.
     private const double Narrow = 0.8;

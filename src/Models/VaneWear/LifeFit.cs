@@ -136,6 +136,13 @@ internal sealed class LifeFit
         LogEvidence = -Objective(Theta) - LogScales() - (logDeterminant / 2);
     }
 
+    /// <summary>The course of steady wear for some values, laid out once for many hours.</summary>
+    public WearCourse CourseOf(double[] theta)
+    {
+        var (starts, rates) = Path(theta);
+        return new WearCourse(theta[AtFittingAt], knotsH, starts, rates, Shared.Late);
+    }
+
     /// <summary>Wear after so many hours since fitting for some values.</summary>
     public double WearAt(double[] theta, double hoursH) => Shared.Late.At(SteadyAt(theta, hoursH)).Wear;
 
@@ -144,18 +151,6 @@ internal sealed class LifeFit
     {
         var (starts, rates) = Path(theta);
         return SteadyAt(theta, starts, rates, SegmentAt(hoursH), hoursH);
-    }
-
-    /// <summary>ln of the rate from the last knot on, for some values.</summary>
-    public double LogRateNow(double[] theta)
-    {
-        var sum = theta[RateAt];
-        for (var k = 0; k < knotsH.Length; k++)
-        {
-            sum += theta[FirstKnotAt + k];
-        }
-
-        return sum;
     }
 
     /// <summary>Estimated size of a step, as a change of ln net flow, and its standard error.</summary>

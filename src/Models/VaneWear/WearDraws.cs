@@ -5,17 +5,14 @@ namespace Vanehour.Models.VaneWear;
 /// <summary>Draws from what is believed of one life's wear.</summary>
 internal sealed class WearDraws
 {
-    private readonly LifeFit fit;
+    private readonly WearCourse[] courses;
 
-    private WearDraws(LifeFit fit, double[][] thetas)
+    private WearDraws(LifeFit fit, WearCourse[] courses)
     {
-        this.fit = fit;
-        Thetas = thetas;
-        NowWear = [.. thetas.Select(t => fit.WearAt(t, fit.Life.NowH))];
-        LogRateNow = [.. thetas.Select(fit.LogRateNow)];
+        this.courses = courses;
+        NowWear = [.. courses.Select(c => c.At(fit.Life.NowH))];
+        LogRateNow = [.. courses.Select(c => c.LogRateNow)];
     }
-
-    public double[][] Thetas { get; }
 
     /// <summary>Wear now.</summary>
     public double[] NowWear { get; }
@@ -23,13 +20,13 @@ internal sealed class WearDraws
     /// <summary>ln of the steady rate now, per h.</summary>
     public double[] LogRateNow { get; }
 
-    public int Count => Thetas.Length;
+    public int Count => courses.Length;
 
     /// <summary>Draws from the normal about the likeliest values.</summary>
     public static WearDraws Of(LifeFit fit, int count, Random random)
     {
         var factor = fit.Covariance.Cholesky().Factor.ToRowArrays();
-        var thetas = new double[count][];
+        var courses = new WearCourse[count];
         var z = new double[fit.Theta.Length];
         for (var d = 0; d < count; d++)
         {
@@ -47,12 +44,12 @@ internal sealed class WearDraws
                 }
             }
 
-            thetas[d] = theta;
+            courses[d] = fit.CourseOf(theta);
         }
 
-        return new WearDraws(fit, thetas);
+        return new WearDraws(fit, courses);
     }
 
     /// <summary>Wear at hours since fitting, of the first <paramref name="count"/> draws.</summary>
-    public double[] WearAt(double hoursH, int count) => [.. Thetas.Take(count).Select(t => fit.WearAt(t, hoursH))];
+    public double[] WearAt(double hoursH, int count) => [.. courses.Take(count).Select(c => c.At(hoursH))];
 }

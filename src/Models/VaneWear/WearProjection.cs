@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using MathNet.Numerics.Distributions;
 
 namespace Vanehour.Models.VaneWear;
 
@@ -15,7 +14,7 @@ internal sealed record WearProjection(
     private const int ChanceWeeks = 104;
 
     private const int UsagePaths = 200;
-    private const int FanDraws = 400;
+    private const int FanDraws = 300;
 
     // The rate wanders on in steps that grow: what it does far ahead matters little.
     private static readonly double[] StepsH = [100, 100, 150, 200, 250, 300, 400, 500, 700, 1000, 1400, 2000, 3000];
@@ -176,8 +175,10 @@ internal sealed record WearProjection(
                 if (wanderPer1000H > 0)
                 {
                     var stepH = StepsH[Math.Min(i, StepsH.Length - 1)];
-                    var scale = Math.Sqrt(ChiSquared.Sample(random, Dof) / Dof);
-                    log += Math.Clamp(Normal.Sample(random, 0, 1) / scale, -WildestStep, WildestStep) * Math.Sqrt(wanderPer1000H * stepH / 1000);
+
+                    // Student's t by Bailey's polar form: sqrt(n (u^(-2/n) - 1)) cos(2 pi v). [Bailey] R. W. Bailey, Mathematics of Computation 62 (1994) 779.
+                    var t = Math.Sqrt(Dof * (Math.Pow(1 - random.NextDouble(), -2 / Dof) - 1)) * Math.Cos(2 * Math.PI * random.NextDouble());
+                    log += Math.Clamp(t, -WildestStep, WildestStep) * Math.Sqrt(wanderPer1000H * stepH / 1000);
                 }
 
                 rates[i] = Math.Exp(Math.Min(log, 5));

@@ -17,6 +17,7 @@ internal enum KeyMark
     Ring,
     FaintDot,
     FaintRing,
+    Diamond,
     Whisker,
 
     /// <summary>Above or below what is expected.</summary>

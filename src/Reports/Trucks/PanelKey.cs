@@ -88,6 +88,9 @@ internal static class PanelKey
             case KeyMark.FaintRing:
                 Circle(HouseStyle.Paper, HouseStyle.DataFaint);
                 break;
+            case KeyMark.Diamond:
+                context.DrawPolygon([new(x, y - 5), new(x + 5, y), new(x, y + 5), new(x - 5, y)], HouseStyle.Paper, HouseStyle.Ink, 1.3, Edges);
+                break;
             case KeyMark.Whisker:
                 context.DrawLine([new(x, y - 6), new(x, y + 6)], HouseStyle.DataFaint, 1.2, Edges);
                 break;

@@ -26,7 +26,7 @@ internal static class WearPanel
         var fan = (wear?.Fan ?? [])
             .Where(p => double.IsFinite(p.Low) && double.IsFinite(p.Mid) && double.IsFinite(p.High))
             .ToList();
-        var scale = Scale(checks.Select(c => c.Point.Y), fan.Where(p => time.Shows(p.At)));
+        var scale = Scale(checks.Select(c => c.Point.Y).Concat((wear?.VaneWidths ?? []).Where(w => time.Shows(w.At)).Select(w => w.Wear)), fan.Where(p => time.Shows(p.At)));
         var model = PanelModel.Create(scope, scale);
 
         List<WearFanPoint> past = [.. fan.TakeWhile(p => p.At <= time.AsOf)];
@@ -43,6 +43,9 @@ internal static class WearPanel
         DrawMiddle(model, time, past, LineStyle.Solid);
         DrawMiddle(model, time, ahead, LineStyle.Dash);
 
+        var widths = (wear?.VaneWidths ?? []).Where(w => time.Shows(w.At) && scale.Holds(w.Wear)).Select(w => new DataPoint(time.DaysOf(w.At), w.Wear)).ToList();
+        model.AddDiamonds(widths, 5, HouseStyle.Paper, HouseStyle.Ink);
+
         var labels = new List<PanelLabel>();
         if (wear?.DateOfLimit is { } limit)
         {
@@ -54,7 +57,7 @@ internal static class WearPanel
         return new Panel
         {
             Title = "Vane wear",
-            Key = empty is null && wear is not null ? Key(wear, checks.Any(c => c.IsBaseline), off) : [],
+            Key = empty is null && wear is not null ? Key(wear, checks.Any(c => c.IsBaseline), widths.Count > 0, off) : [],
             AxisTitle = "wear, 1 = limit",
             Share = 1.8,
             Model = model,
@@ -73,7 +76,7 @@ internal static class WearPanel
         return new ValueScale(low, high, high - low > 1.6 ? 0.5 : 0.2);
     }
 
-    private static IReadOnlyList<KeyItem> Key(WearForecast wear, bool ownBaseline, int off) =>
+    private static IReadOnlyList<KeyItem> Key(WearForecast wear, bool ownBaseline, bool hasWidths, int off) =>
     [
         .. KeyItem.OffScale(off),
         .. wear.WearPer1000H is { } r && double.IsFinite(r)
@@ -82,6 +85,7 @@ internal static class WearPanel
         new(KeyMark.FaintDot, "one check"),
         new(KeyMark.Band, "8 chances in 10"),
         new(KeyMark.DashedLine, wear.Status == ForecastStatus.Provisional ? "provisional" : "forecast"),
+        .. hasWidths ? new[] { new KeyItem(KeyMark.Diamond, "vane width") } : [],
         .. ownBaseline ? new[] { new KeyItem(KeyMark.FaintRing, "taken as new") } : [],
     ];
 

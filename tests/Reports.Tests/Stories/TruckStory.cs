@@ -58,6 +58,8 @@ public sealed record TruckStory
 
     public bool WithOil { get; init; } = true;
 
+    public ImmutableArray<VaneWidth> VaneWidths { get; init; } = [];
+
     public ImmutableArray<Finding> Findings { get; init; } = [];
 
     public ImmutableArray<ServiceRecord> ExtraService { get; init; } = [];
@@ -273,6 +275,7 @@ public sealed record TruckStory
             Status = Status,
             FlowKeptLimit = Model.FlowKeptLimit,
             Checks = [.. checks],
+            VaneWidths = VaneWidths,
             Fan = [],
             Remarks = [],
         };

@@ -1,0 +1,25 @@
+namespace Vanehour.Models.VaneWear;
+
+/// <summary>One possible course of a life's wear.</summary>
+/// <param name="atFitting">Wear at fitting.</param>
+/// <param name="knotsH">Hours at which the rate changes, h.</param>
+/// <param name="starts">Steady wear gained up to the start of each stretch.</param>
+/// <param name="rates">Steady rate in each stretch, per h.</param>
+/// <param name="late">How wear goes on late.</param>
+internal readonly struct WearCourse(double atFitting, double[] knotsH, double[] starts, double[] rates, LateCurve late)
+{
+    /// <summary>ln of the rate in the last stretch.</summary>
+    public double LogRateNow => Math.Log(rates[^1]);
+
+    /// <summary>Wear after so many hours since fitting.</summary>
+    public double At(double hoursH)
+    {
+        var segment = 0;
+        while (segment < knotsH.Length && hoursH > knotsH[segment])
+        {
+            segment++;
+        }
+
+        return late.At(atFitting + starts[segment] + (rates[segment] * (hoursH - (segment == 0 ? 0 : knotsH[segment - 1])))).Wear;
+    }
+}

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using Vanehour.Models.PumpLives;
 using Vanehour.Models.Survival;
 
@@ -37,9 +38,12 @@ public sealed class CostComparer(LifeOptions options)
             .ToArray();
         var hours = trucks.Sum(t => t.Hours);
         var best = model.Replacement?.CostPerH * options.PlannedRebuildCost;
+        ImmutableArray<string> said = best is { } rateAtBest && model.Replacement?.AgeH is { } age
+            ? [string.Create(CultureInfo.InvariantCulture, $"Rebuilt at {age:F0} h at the latest, each would cost {1000 * rateAtBest:0.###} per 1000 h by the Weibull distribution.")]
+            : [];
         if (!(hours > 0))
         {
-            return new ModelCost(model.PumpModel, trucks.Length, 0, null, best, ["No hours under observation, so no cost per hour."]);
+            return new ModelCost(model.PumpModel, trucks.Length, 0, null, best, [.. said, "No hours under observation, so no cost per hour."]);
         }
 
         var rate = trucks.Sum(t => t.Cost) / hours;
@@ -52,11 +56,11 @@ public sealed class CostComparer(LifeOptions options)
                 hours,
                 new EstimateWithLimits(null, rate, null),
                 best,
-                [$"{Counted(trucks.Length, "truck")} with {Counted(events, "rebuild or failure", "rebuilds and failures")}: too few for limits of the cost per hour; it takes {FewestTrucks} trucks and {FewestEvents} of those."]);
+                [.. said, $"{Counted(trucks.Length, "truck")} with {Counted(events, "rebuild or failure", "rebuilds and failures")}: too few for limits of the cost per hour; it takes {FewestTrucks} trucks and {FewestEvents} of those."]);
         }
 
         var (low, high) = Percentiles(trucks);
-        return new ModelCost(model.PumpModel, trucks.Length, hours, new EstimateWithLimits(low, rate, high), best, []);
+        return new ModelCost(model.PumpModel, trucks.Length, hours, new EstimateWithLimits(low, rate, high), best, said);
     }
 
     private double CostOf(PumpLife life) => life.Ending switch

@@ -1,4 +1,3 @@
-using System.Globalization;
 using Vanehour.Models.Analysis;
 using Vanehour.Models.PumpLives;
 using Vanehour.Models.Regression;
@@ -13,13 +12,17 @@ namespace Vanehour.Models.Comparing;
 /// <param name="options">How.</param>
 public sealed class WearComparer(LifeOptions options)
 {
-    // Degrees of freedom that must be left once the slopes on the load are learned; of our own.
-    private const int FewestLeft = 10;
+    // Degrees of freedom that must be left once the slopes on the load are learned: ten units a slope are the usual least, twice that of our own.
+    private const int FewestLeft = 20;
 
     // A model's pumps are not taken to be more alike than a quarter of what their mean level says; of our own.
     private const double LeastMultiplier = 0.25;
 
-    private static readonly string[] Loads = ["mean vacuum", "mean speed over rated speed"];
+    private static readonly Load[] Loads =
+    [
+        new("mean vacuum", v => $"{v:F0} kPa", p => RunMeans.ByHours(p.Runs, r => r.VacuumMeanKPa)),
+        new("mean speed", v => $"{v:0 %} of rated", p => RunMeans.ByHours(p.Runs, r => r.SpeedMeanRpm) / p.Model.RatedSpeed.Rpm),
+    ];
 
     /// <summary>Compares.</summary>
     /// <param name="pumpModels">The models, in order of name.</param>
@@ -51,33 +54,23 @@ public sealed class WearComparer(LifeOptions options)
         double[] values = [.. used.Select(f => f.WearPer1000H!.Value)];
         double[] errors = [.. used.Select(f => f.WearPer1000HSe!.Value)];
         int[] groups = [.. used.Select(f => known.IndexOf(f.PumpModel))];
-        var loads = used.ConvertAll(f => LoadOf(f, pumps));
-        var left = used.Count - known.Count - Loads.Length;
-        var why = "there are too few pumps to learn what the load does";
-        if (left >= FewestLeft)
+        var measured = Measured(used, pumps);
+        var why = measured.Count == 0 ? "their load was not measured on every pump" : "there are too few pumps to learn what the load does";
+        if (measured.Count > 0 && used.Count - known.Count - measured.Count >= FewestLeft)
         {
-            if (loads.TrueForAll(l => l is not null))
+            if (InTwoRounds([.. used.Select((_, i) => measured.Select(m => m.ByPump[i] - m.ByPump.Average()).ToArray())]) is { } adjusted)
             {
-                var centred = Centred(loads);
-                if (InTwoRounds(centred) is { } adjusted)
-                {
-                    return (adjusted, string.Create(
-                        CultureInfo.InvariantCulture,
-                        $"Wear: at the fleet's mean vacuum of {loads.Average(l => l![0]):F0} kPa and mean speed of {loads.Average(l => l![1]):0 %} of rated, by a regression over {used.Count} pumps."));
-                }
+                var load = string.Join(" and ", measured.Select(m => $"{m.Load.Name} of {m.Load.Said(m.ByPump.Average())}"));
+                return (adjusted, $"Wear: at the fleet's {load}, by a regression over {used.Count} pumps.");
+            }
 
-                why = "the pumps' loads are too much alike to learn what they do";
-            }
-            else
-            {
-                why = "the load of some pumps was not measured";
-            }
+            why = "the pumps' loads are too much alike to learn what they do";
         }
 
         return (InTwoRounds(null)!, $"Wear: as it is, not brought to one load: {why}.");
 
         // The spread from pump to pump is a share of the level, which the first round tells.
-        RandomEffects? InTwoRounds(List<double[]>? covariates)
+        RandomEffects? InTwoRounds(IReadOnlyList<IReadOnlyList<double>>? covariates)
         {
             if (RandomEffects.Fit(values, errors, groups, known.Count, covariates) is not { } first)
             {
@@ -91,21 +84,20 @@ public sealed class WearComparer(LifeOptions options)
         }
     }
 
-    private static double[]? LoadOf(WearForecast forecast, IReadOnlyList<PumpHistory> pumps)
+    // A condition that some pump was never measured at is left out: what stands in for it would be a guess.
+    private static List<(Load Load, double[] ByPump)> Measured(List<WearForecast> used, IReadOnlyList<PumpHistory> pumps)
     {
-        if (pumps.FirstOrDefault(p => p.IsCurrent && p.Truck.Id == forecast.Truck && p.Life.PumpSerial == forecast.PumpSerial) is not { } pump)
-        {
-            return null;
-        }
-
-        var vacuum = RunMeans.ByHours(pump.Runs, r => r.VacuumMeanKPa);
-        var speed = RunMeans.ByHours(pump.Runs, r => r.SpeedMeanRpm) / pump.Model.RatedSpeed.Rpm;
-        return vacuum is { } v && speed is { } s && double.IsFinite(s) ? [v, s] : null;
+        var current = used.ConvertAll(f => pumps.FirstOrDefault(p => p.IsCurrent && p.Truck.Id == f.Truck && p.Life.PumpSerial == f.PumpSerial));
+        return
+        [
+            .. Loads.Select(l => (l, ByPump: current.ConvertAll(p => p is null ? null : l.Of(p))))
+                .Where(l => l.ByPump.TrueForAll(v => v is { } x && double.IsFinite(x)))
+                .Select(l => (l.l, l.ByPump.Select(v => v!.Value).ToArray())),
+        ];
     }
 
-    private static List<double[]> Centred(List<double[]?> loads)
+    private sealed record Load(string Name, Func<double, FormattableString> Words, Func<PumpHistory, double?> Of)
     {
-        var means = Enumerable.Range(0, Loads.Length).Select(j => loads.Average(l => l![j])).ToArray();
-        return loads.ConvertAll(l => l!.Select((x, j) => x - means[j]).ToArray());
+        public string Said(double value) => FormattableString.Invariant(Words(value));
     }
 }

@@ -56,7 +56,7 @@ public static class ComparisonReport
         }
 
         var top = SurvivalPanel.Draw(context, rows, data.Options.Level, HeadEnd, PlotLeft, right);
-        top = WeibullPanel.Draw(context, rows, top + 18, PlotLeft, right);
+        top = WeibullPanel.Draw(context, rows, data.Options, top + 18, right);
         top = DrawStrips(context, data, rows, options.Units, top + 16, right);
         return DrawVerdicts(context, data, rows, top + 16, right);
     }
@@ -72,7 +72,7 @@ public static class ComparisonReport
             + (more > 0 ? $" · the {rows.Count} with most lives are drawn" : string.Empty);
         context.Text(left, 54, context.Shorten(summary, HouseStyle.BodyStrong, right - left), HouseStyle.BodyStrong);
         var test = data.Comparison.Lives.LogRank is { P: { } p }
-            ? string.Create(CultureInfo.InvariantCulture, $" · all alike in life: log-rank p {p:G2}")
+            ? $" · all alike in life? log-rank {VerdictWords.Chance(p)}"
             : string.Empty;
         context.Text(left, 76, context.Shorten($"As of {DateWords.DayAndTime(data.AsOf.UtcDateTime)} UTC · limits: {NumberWords.Percent(data.Options.Level)}{test}", HouseStyle.Note, right - left), HouseStyle.Note);
     }

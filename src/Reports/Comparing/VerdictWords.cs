@@ -40,7 +40,9 @@ internal static class VerdictWords
     private static string Paragraph(List<Said> pairs, string more, string few, string needs)
     {
         var sentences = pairs.Where(p => p.Verdict == PairVerdict.Differs)
-            .Select(p => string.Create(CultureInfo.InvariantCulture, $"{(p.Order < 0 ? p.B : p.A)} {(p.Order == 0 ? "differs from" : more)} {(p.Order < 0 ? p.A : p.B)} (p {p.P:G2})."))
+            .Select(p => (More: p.Order < 0 ? p.B : p.A, Less: p.Order < 0 ? p.A : p.B, Verb: p.Order == 0 ? "differs from" : more, p.P))
+            .GroupBy(p => (p.More, p.Verb))
+            .Select(g => $"{g.Key.More} {g.Key.Verb} {Listed([.. g.Select(p => $"{p.Less} ({Chance(p.P)})")])}.")
             .ToList();
         var alike = pairs.Where(p => p.Verdict == PairVerdict.NoEvidence).ToList();
         if (alike.Count > 0)
@@ -60,6 +62,11 @@ internal static class VerdictWords
     }
 
     private static string Names(List<Said> pairs) => string.Join(", ", pairs.Select(p => $"{p.A} and {p.B}"));
+
+    private static string Listed(List<string> names) => names.Count == 1 ? names[0] : $"{string.Join(", ", names[..^1])} and {names[^1]}";
+
+    /// <summary>A p as it is printed; its digits below a thousandth mean nothing.</summary>
+    internal static string Chance(double? p) => p < 0.001 ? "p < 0.001" : string.Create(CultureInfo.InvariantCulture, $"p {p:G2}");
 
     private sealed record Said(string A, string B, double? P, PairVerdict Verdict, int? Needed, int Order);
 }

@@ -1,5 +1,7 @@
+using System.Globalization;
 using OxyPlot;
 using Vanehour.Models.Comparing;
+using Vanehour.Models.PumpLives;
 using Vanehour.Reports.Drawing;
 using Vanehour.Reports.Words;
 
@@ -12,20 +14,21 @@ namespace Vanehour.Reports.Comparing;
 internal static class WeibullPanel
 {
     private const double PlotHeight = 200;
-    private const double TableWidth = 262;
+    private const double PlotLeft = 76;
+    private const double TableWidth = 318;
     private const double RowHeight = 22;
 
     private static readonly double[] Shares = [0.001, 0.003, 0.01, 0.03, 0.1, 0.3, 0.5, 0.7, 0.9, 0.99, 0.999];
 
     /// <summary>Draws it.</summary>
     /// <returns>Where it ends, layout units.</returns>
-    public static double Draw(EmbeddedFontContext context, IReadOnlyList<ComparedRow> rows, double top, double left, double right)
+    public static double Draw(EmbeddedFontContext context, IReadOnlyList<ComparedRow> rows, LifeOptions options, double top, double right)
     {
         context.Text(HouseStyle.PageMargin, top, "Does a Weibull distribution fit?", HouseStyle.PanelTitle);
         var points = rows.Select(r => (Row: r, Points: PointsOf(r.Curve))).ToList();
         var all = points.SelectMany(p => p.Points).ToList();
         var plotRight = right - TableWidth - 24;
-        DrawTable(context, rows, top + 26, plotRight + 24, right);
+        var tableEnd = DrawTable(context, rows, options, top + 26, plotRight + 24, right);
         if (all.Count == 0)
         {
             foreach (var (line, i) in context.Wrap("Nothing has failed yet, so there is nothing to plot.", HouseStyle.Note, plotRight - HouseStyle.PageMargin, 3).Select((l, i) => (l, i)))
@@ -33,14 +36,14 @@ internal static class WeibullPanel
                 context.Text(HouseStyle.PageMargin, top + 34 + (i * HouseStyle.Note.LineHeight), line, HouseStyle.Note);
             }
 
-            return Math.Max(top + 80, top + 26 + ((rows.Count + 1) * RowHeight) + 8);
+            return Math.Max(top + 80, tableEnd);
         }
 
         context.Text(HouseStyle.PageMargin, top + 22, "Points that bend away from their line say that it does not.", HouseStyle.Small);
         var (from, to) = (Math.Log(all.Min(p => p.Hours)), Math.Log(all.Max(p => p.Hours)));
         var pad = Math.Max(0.15, (to - from) * 0.06);
         var (least, most) = (Math.Min(all.Min(p => p.Share), 0.1) * 0.8, Math.Max(all.Max(p => p.Share), 0.9));
-        var area = new PlotArea(new OxyRect(left, top + 48, plotRight - left, PlotHeight), from - pad, to + pad, Paper(least), Paper(Math.Min(0.9995, 1 - ((1 - most) * 0.8))));
+        var area = new PlotArea(new OxyRect(PlotLeft, top + 48, plotRight - PlotLeft, PlotHeight), from - pad, to + pad, Paper(least), Paper(Math.Min(0.9995, 1 - ((1 - most) * 0.8))));
         DrawAxes(context, area);
         foreach (var (row, own) in points)
         {
@@ -51,7 +54,7 @@ internal static class WeibullPanel
             }
         }
 
-        return Math.Max(area.Box.Bottom + 44, top + 26 + ((rows.Count + 1) * RowHeight) + 8);
+        return Math.Max(area.Box.Bottom + 44, tableEnd);
     }
 
     /// <summary>The plotted points: hours and the share that has failed, 0..1.</summary>
@@ -103,12 +106,17 @@ internal static class WeibullPanel
 
     private static IEnumerable<double> Hours(PlotArea area)
     {
-        var steps = area.Right - area.Left > Math.Log(5) ? new[] { 1.0, 2, 5 } : [1, 1.5, 2, 3, 4, 5, 6, 7, 8, 9];
-        for (var power = Math.Floor(area.Left / Math.Log(10)); power <= area.Right / Math.Log(10); power++)
+        // The roundest first: they keep their labels where there is no room for all.
+        double[] steps = area.Right - area.Left > Math.Log(10) ? [1, 2, 5] : area.Right - area.Left > Math.Log(3) ? [1, 2, 5, 3, 1.5, 7] : [1, 2, 5, 3, 1.5, 4, 7, 1.2, 2.5, 6, 8, 9];
+        foreach (var step in steps)
         {
-            foreach (var at in steps.Select(s => s * Math.Pow(10, power)).Where(a => Math.Log(a) >= area.Left && Math.Log(a) <= area.Right))
+            for (var power = Math.Floor(area.Left / Math.Log(10)); power <= area.Right / Math.Log(10); power++)
             {
-                yield return at;
+                var at = step * Math.Pow(10, power);
+                if (Math.Log(at) >= area.Left && Math.Log(at) <= area.Right)
+                {
+                    yield return at;
+                }
             }
         }
     }
@@ -130,19 +138,33 @@ internal static class WeibullPanel
         }
     }
 
-    private static void DrawTable(EmbeddedFontContext context, IReadOnlyList<ComparedRow> rows, double top, double left, double right)
+    private static double DrawTable(EmbeddedFontContext context, IReadOnlyList<ComparedRow> rows, LifeOptions options, double top, double left, double right)
     {
-        var (shape, b10) = (right - 84, right);
+        var (shape, b10) = (right - 150, right - 84);
         context.Text(shape, top, "shape", HouseStyle.Label, HorizontalAlignment.Right);
         context.Text(b10, top, "B10, h", HouseStyle.Label, HorizontalAlignment.Right);
+        context.Text(right, top, "best, h", HouseStyle.Label, HorizontalAlignment.Right);
         foreach (var row in rows)
         {
             top += RowHeight;
             context.DrawLine([new(left, top - 4), new(right, top - 4)], HouseStyle.Grid, HouseStyle.HairLine, EdgeRenderingMode.Automatic);
             row.Style.DrawMark(context, left + 6, top + 6);
             context.Text(left + 18, top, context.Shorten(row.Name, HouseStyle.Tick, shape - 50 - left - 18), HouseStyle.Tick);
-            context.Text(shape, top, row.Life.Weibull is { } w ? NumberWords.Fixed(w.Shape, 1) : "–", HouseStyle.Tick with { Color = HouseStyle.Ink }, HorizontalAlignment.Right);
-            context.Text(b10, top, row.Life.B10H?.Mid is { } mid ? NumberWords.Whole(mid) : "–", HouseStyle.Tick with { Color = HouseStyle.Ink }, HorizontalAlignment.Right);
+            Number(shape, row.Life.Weibull is { } w ? NumberWords.Fixed(w.Shape, 1) : "–");
+            Number(b10, row.Life.B10H?.Mid is { } mid ? NumberWords.Whole(mid) : "–");
+            Number(right, row.Life.Replacement?.AgeH is { } age ? NumberWords.Whole(age) : "–");
         }
+
+        top += RowHeight + 4;
+        var words = $"B10: 10 % have failed by then. Best: the age of a planned rebuild that costs least by these lives alone, a failure at {options.FailureCostRatio.ToString("0.##", CultureInfo.InvariantCulture)} planned rebuilds.";
+        foreach (var line in context.Wrap(words, HouseStyle.Small, right - left, 4))
+        {
+            context.Text(left, top, line, HouseStyle.Small);
+            top += HouseStyle.Small.LineHeight;
+        }
+
+        return top;
+
+        void Number(double x, string text) => context.Text(x, top, text, HouseStyle.Tick with { Color = HouseStyle.Ink }, HorizontalAlignment.Right);
     }
 }

@@ -9,9 +9,10 @@ namespace Vanehour.Reports.Comparing;
 /// <summary>Pump models side by side: how long they last, whether a Weibull distribution fits, oil, wear and cost per hour, and what can be said of each pair.</summary>
 public static class ComparisonReport
 {
-    private const double PlotLeft = 172;
+    private const double PlotLeft = 188;
     private const double HeadEnd = 104;
     private const double StripGap = 14;
+    private const double LongestName = 170;
     private const int MostLines = 12;
 
     /// <summary>Draws a PNG. The same input gives the same bytes.</summary>
@@ -82,7 +83,7 @@ public static class ComparisonReport
     private static double DrawStrips(EmbeddedFontContext context, ComparisonReportData data, IReadOnlyList<ComparedRow> rows, DisplayUnits units, double top, double right)
     {
         var oil = DisplayUnits.SymbolOf(units.Oil);
-        var cost = data.Options.CostsAreMoney ? "rebuilds and failures so far, money" : "in planned rebuilds, so far";
+        var cost = data.Options.CostsAreMoney ? "in money, so far" : "in planned rebuilds, so far";
         MeasureStrip[] strips =
         [
             new("Oil per PTO hour", $"{oil}/h, at the fleet's mean load", 2, [.. rows.Select(r => Scaled(r.Oil.Value, units.OilOf(1)))]),
@@ -123,7 +124,7 @@ public static class ComparisonReport
     {
         context.Text(HouseStyle.PageMargin, top, "What can be said", HouseStyle.PanelTitle);
         top += 26;
-        var paragraphs = VerdictWords.Of(data.Comparison, rows);
+        var paragraphs = VerdictWords.Of(data.Comparison, rows, name => context.Shorten(name, HouseStyle.Body, LongestName));
         if (paragraphs.Count == 0)
         {
             context.Text(HouseStyle.PageMargin, top, "There is one model only: nothing to compare it with.", HouseStyle.Body);
@@ -144,7 +145,7 @@ public static class ComparisonReport
         }
 
         foreach (var line in context.Wrap(
-            string.Create(CultureInfo.InvariantCulture, $"p by Holm's correction over the pairs of each measure. Looked for: rates or lives that differ by a factor of {data.Options.LifeRatio:0.##}, seen with a chance of {data.Options.Power:0 %}."),
+            string.Create(CultureInfo.InvariantCulture, $"p: Holm's correction over the pairs of each measure. Looked for: a factor of {data.Options.LifeRatio:0.##} in lives or rates, seen with a chance of {data.Options.Power:0 %}."),
             HouseStyle.Small,
             right - HouseStyle.PageMargin,
             2))

@@ -18,7 +18,7 @@ internal sealed record MeasureStrip(string Title, string Unit, int Decimals, IRe
     private const double NumberWidth = 58;
 
     // Limits further out than this many of the largest value are cut off with an arrow: they would squash the rest.
-    private const double Farthest = 2.5;
+    private const double Farthest = 2;
 
     public void Draw(EmbeddedFontContext context, IReadOnlyList<ComparedRow> rows, double top, double left, double width)
     {
@@ -75,13 +75,18 @@ internal sealed record MeasureStrip(string Title, string Unit, int Decimals, IRe
 
         if (value is { Low: { } low, High: { } high })
         {
-            var (from, to) = (area.X(Math.Max(low, area.Left)), area.X(Math.Min(high, area.Right)));
+            var (from, to) = (area.X(Math.Clamp(low, area.Left, area.Right)), area.X(Math.Clamp(high, area.Left, area.Right)));
             context.DrawLine([new(from, y), new(to, y)], style.Color, HouseStyle.DataLine, EdgeRenderingMode.Automatic);
             End(from, low < area.Left ? -1 : 0);
             End(to, high > area.Right ? 1 : 0);
         }
 
-        style.DrawMark(context, area.X(mid), y, value.Low is null);
+        // What lies off the scale is a fault; its number still says so.
+        if (mid >= area.Left && mid <= area.Right)
+        {
+            style.DrawMark(context, area.X(mid), y, value.Low is null);
+        }
+
         context.Text(area.Box.Right + NumberWidth - 4, y, NumberWords.Fixed(mid, Decimals), HouseStyle.Tick with { Color = HouseStyle.Ink }, HorizontalAlignment.Right, VerticalAlignment.Middle);
 
         void End(double x, int beyond) => context.DrawLine(

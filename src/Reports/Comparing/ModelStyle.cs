@@ -22,11 +22,11 @@ internal sealed record ModelStyle(OxyColor Color, double[]? Dash, ModelMark Mark
         new(OxyColor.FromRgb(0xA8, 0x7C, 0x10), [3, 1.5, 1, 1.5, 1, 1.5], ModelMark.Plus),
     ];
 
-    /// <summary>A stretch of the model's line with its marker in the middle.</summary>
+    /// <summary>A stretch of the model's line with its marker beside it.</summary>
     public void DrawSwatch(EmbeddedFontContext context, double left, double middle, double width)
     {
         context.DrawLine([new(left, middle), new(left + width, middle)], Color, HouseStyle.DataLine, EdgeRenderingMode.Automatic, Dash);
-        DrawMark(context, left + (width / 2), middle);
+        DrawMark(context, left + width + 10, middle);
     }
 
     /// <summary>The marker, filled; or open, for what has no limits.</summary>

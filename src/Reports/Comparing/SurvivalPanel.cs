@@ -10,6 +10,8 @@ internal static class SurvivalPanel
     private const double PlotHeight = 300;
     private const double RowHeight = 20;
     private const double TickHalf = 4.5;
+    private const double LineWidth = 32;
+    private const double NameIndent = 54;
     private const int Points = 120;
 
     /// <summary>Draws it.</summary>
@@ -150,8 +152,8 @@ internal static class SurvivalPanel
         top += RowHeight;
         foreach (var row in rows)
         {
-            row.Style.DrawSwatch(context, HouseStyle.PageMargin, top + 7, 30);
-            context.Text(HouseStyle.PageMargin + 38, top, context.Shorten(row.Name, HouseStyle.Tick, area.Box.Left - HouseStyle.PageMargin - 38 - 24), HouseStyle.Tick);
+            row.Style.DrawSwatch(context, HouseStyle.PageMargin, top + 7, LineWidth);
+            context.Text(HouseStyle.PageMargin + NameIndent, top, context.Shorten(row.Name, HouseStyle.Tick, area.Box.Left - HouseStyle.PageMargin - NameIndent - 20), HouseStyle.Tick);
             foreach (var tick in ticks)
             {
                 context.Text(area.X(tick), top, NumberWords.Whole(row.Curve.AtRisk(tick)), HouseStyle.Tick with { Color = HouseStyle.Ink }, HorizontalAlignment.Center);

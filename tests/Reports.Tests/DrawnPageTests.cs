@@ -33,7 +33,7 @@ public class DrawnPageTests
     public void Texts_NeverOverlapNorLeaveTheTruckPage(string story, bool trade)
     {
         using var page = TruckReport.Draw(TruckStories.All[story](), Options(trade));
-        AssertTextsAreClear(page);
+        PageAssert.TextsAreClear(page);
     }
 
     [Theory]
@@ -116,7 +116,7 @@ public class DrawnPageTests
         {
             using (page)
             {
-                AssertTextsAreClear(page);
+                PageAssert.TextsAreClear(page);
             }
         }
     }
@@ -127,7 +127,7 @@ public class DrawnPageTests
         var told = new[] { TruckStories.Hostile.Tell(), TruckStories.All["extreme"](), TruckStories.All["empty"](), TruckStories.FiveYears.Tell() };
         var fleet = new FleetStory([.. told.Select(t => t.Truck)], told);
         using var page = Assert.Single(FleetOverview.Draw(fleet.Snapshot, fleet.Trucks, Options(trade: true)));
-        AssertTextsAreClear(page);
+        PageAssert.TextsAreClear(page);
     }
 
     [Fact]
@@ -159,7 +159,7 @@ public class DrawnPageTests
                     (Cause)random.Next(23)))],
             };
             using var page = TruckReport.Draw(story.Tell(), Options(i % 2 == 0));
-            AssertTextsAreClear(page);
+            PageAssert.TextsAreClear(page);
         }
     }
 
@@ -269,26 +269,6 @@ public class DrawnPageTests
 
     private static ReportOptions Options(bool trade) =>
         new() { Simulated = trade, Units = trade ? DisplayUnits.Trade : DisplayUnits.Si };
-
-    private static void AssertTextsAreClear(Page page)
-    {
-        var texts = page.Context.Texts;
-        Assert.True(texts.Count > 10);
-        foreach (var text in texts)
-        {
-            Assert.True(
-                text.Box.Left >= 0 && text.Box.Right <= page.Bounds.Right && text.Box.Top >= 0 && text.Box.Bottom <= page.Bounds.Bottom,
-                $"'{text.Text}' leaves the page: {text.Box}");
-        }
-
-        for (var i = 0; i < texts.Count; i++)
-        {
-            for (var j = i + 1; j < texts.Count; j++)
-            {
-                Assert.False(DrawnText.Overlap(texts[i].Box, texts[j].Box), $"'{texts[i].Text}' {texts[i].Box} overlaps '{texts[j].Text}' {texts[j].Box}");
-            }
-        }
-    }
 
     private sealed class FailingSeries : OxyPlot.Series.LineSeries
     {

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using System.Text.Json.Serialization.Metadata;
+using Vanehour.Host.Composition;
 using Vanehour.Host.Output;
 using Vanehour.Models.PumpLives;
 
@@ -61,7 +62,8 @@ internal static class LifeCommand
         command.Options.Add(each);
         command.SetAction((parsed, cancellationToken) =>
         {
-            var (table, options) = LifeReading.Of(parsed, globals, filter, environment, cancellationToken);
+            using var data = DataFolder.OpenExisting(parsed.GetValue(globals.Data)!);
+            var (_, table, _, options) = LifeReading.Of(parsed, data, filter, environment, cancellationToken);
             var format = listing.Format(parsed);
             if (parsed.GetValue(each))
             {

@@ -49,8 +49,12 @@ public static class Listing
         }
     }
 
-    private static void WriteTable<T>(TextWriter output, IReadOnlyList<T> rows, IReadOnlyList<Column<T>> columns, string whenEmpty)
+    /// <summary>Writes a table for people; an empty one says <paramref name="whenEmpty"/> instead.</summary>
+    public static void WriteTable<T>(TextWriter output, IReadOnlyList<T> rows, IReadOnlyList<Column<T>> columns, string whenEmpty)
     {
+        ArgumentNullException.ThrowIfNull(output);
+        ArgumentNullException.ThrowIfNull(rows);
+        ArgumentNullException.ThrowIfNull(columns);
         if (rows.Count == 0)
         {
             output.WriteLine(whenEmpty);

@@ -20,8 +20,10 @@ public sealed class LifeComparer(LifeOptions options)
             .ToDictionary(g => g.Key, g => (IReadOnlyList<Lifetime>)[.. g.Select(l => l.Lifetime)], StringComparer.Ordinal);
         var known = models.Where(m => lives.ContainsKey(m.PumpModel)).ToList();
         var pairs = known.SelectMany((a, i) => known.Skip(i + 1).Select(b => (A: a, B: b))).ToList();
-        var tests = pairs.ConvertAll(p => LogRank.Test([lives[p.A.PumpModel], lives[p.B.PumpModel]]));
-        var adjusted = Holm([.. tests.Select(t => t.P)]);
+
+        // By its chi-square one failure can already be a difference; it is not.
+        var tests = pairs.ConvertAll(p => p.A.Failures + p.B.Failures < options.FewestFailures ? null : LogRank.Test([lives[p.A.PumpModel], lives[p.B.PumpModel]]).P);
+        var adjusted = Holm(tests);
         return new LifeComparison(
             models,
             known.Count < 2 ? null : LogRank.Test([.. known.Select(m => lives[m.PumpModel])]),

@@ -73,5 +73,5 @@ public sealed class LifeStudy(LifeOptions options)
         };
     }
 
-    private ReplacementSummary Replacement(AgeReplacement best) => new(options.FailureCostRatio, best.Age, best.Saving, best.FailureShare);
+    private ReplacementSummary Replacement(AgeReplacement best) => new(options.FailureCostRatio, best.Age, best.Saving, best.FailureShare, best.CostRate);
 }

@@ -1,6 +1,6 @@
 namespace Vanehour.Models.PumpLives;
 
-/// <summary>What a comparison of the lives of two pump models says.</summary>
+/// <summary>What a comparison of two pump models says.</summary>
 public enum PairVerdict
 {
     /// <summary>They differ.</summary>
@@ -11,4 +11,7 @@ public enum PairVerdict
 
     /// <summary>So few have failed that such a difference could well have stayed hidden.</summary>
     TooFewLives,
+
+    /// <summary>So few pumps were measured that such a difference could well have stayed hidden.</summary>
+    TooFewPumps,
 }

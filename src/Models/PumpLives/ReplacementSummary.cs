@@ -5,4 +5,5 @@ namespace Vanehour.Models.PumpLives;
 /// <param name="AgeH">PTO hours, h; null when waiting for the failure costs least.</param>
 /// <param name="Saving">Share of the cost of running to failure that is saved, 0..1.</param>
 /// <param name="FailureShare">Share of pumps that still fail before that age, 0..1.</param>
-public sealed record ReplacementSummary(double CostRatio, double? AgeH, double Saving, double FailureShare);
+/// <param name="CostPerH">Cost per PTO hour at that policy, in planned rebuilds.</param>
+public sealed record ReplacementSummary(double CostRatio, double? AgeH, double Saving, double FailureShare, double CostPerH);

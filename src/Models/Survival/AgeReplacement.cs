@@ -13,6 +13,9 @@ namespace Vanehour.Models.Survival;
 /// <param name="FailureShare">Share of units that still fail before they are replaced, 0..1.</param>
 public sealed record AgeReplacement(double? Age, double CostRate, double FailureCostRate, double FailureShare)
 {
+    // Of (age/scale)^shape = 700: no unit in 10^300 gets there, so an age beyond it is none. Shapes that are hardly above 1 lead there.
+    private const double LargestLogX = 6.55;
+
     /// <summary>Share of the cost of running to failure that is saved, 0..1.</summary>
     public double Saving => 1 - (CostRate / FailureCostRate);
 
@@ -49,9 +52,14 @@ public sealed record AgeReplacement(double? Age, double CostRate, double Failure
             low *= 2;
         }
 
-        while (Gap(high) < 0)
+        while (high < LargestLogX && Gap(high) < 0)
         {
-            high *= 2;
+            high = Math.Min(2 * high, LargestLogX);
+        }
+
+        if (Gap(high) < 0)
+        {
+            return toFailure;
         }
 
         var best = Math.Exp(Brent.FindRoot(Gap, low, high, 1e-14, 200));

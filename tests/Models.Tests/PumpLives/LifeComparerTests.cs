@@ -60,6 +60,15 @@ public sealed class LifeComparerTests
     }
 
     [Fact]
+    public void OneFailure_IsNoDifference()
+    {
+        // Chi-square (1 - 1/6)^2/(5/36) = 5 would give p 0.025.
+        var pair = new LifeComparer(new LifeOptions()).Of(new LifeTable([Life("M1", 100, true), .. Enumerable.Range(0, 5).Select(i => Life("M2", 500 + i, false))], [])).Pairs[0];
+        Assert.Equal((PairVerdict.TooFewLives, null), (pair.Verdict, pair.PAdjusted));
+        Assert.Contains("too few lives to say, with 1 failure;", pair.Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void OneModel_HasNothingBesideIt()
     {
         var one = Compare(new Random(1), (10, 1000));

@@ -15,11 +15,11 @@ internal sealed record ModelStyle(OxyColor Color, double[]? Dash, ModelMark Mark
     public static IReadOnlyList<ModelStyle> All { get; } =
     [
         new(HouseStyle.Data, null, ModelMark.Disc),
-        new(HouseStyle.Alarm, [6, 2.5], ModelMark.Square),
-        new(OxyColor.FromRgb(0x1E, 0x84, 0x6E), [1.5, 1.5], ModelMark.Triangle),
-        new(OxyColor.FromRgb(0x5B, 0x3A, 0x8C), [7, 2, 1.5, 2], ModelMark.Diamond),
-        new(HouseStyle.Ink, [12, 3], ModelMark.Cross),
-        new(OxyColor.FromRgb(0xA8, 0x7C, 0x10), [3, 1.5, 1, 1.5, 1, 1.5], ModelMark.Plus),
+        new(HouseStyle.Alarm, [3, 1.5], ModelMark.Square),
+        new(OxyColor.FromRgb(0x1E, 0x84, 0x6E), [1, 0.8], ModelMark.Triangle),
+        new(OxyColor.FromRgb(0x5B, 0x3A, 0x8C), [4, 1.2, 1, 1.2], ModelMark.Diamond),
+        new(HouseStyle.Ink, [6, 2], ModelMark.Cross),
+        new(OxyColor.FromRgb(0xA8, 0x7C, 0x10), [2, 0.9, 0.7, 0.9, 0.7, 0.9], ModelMark.Plus),
     ];
 
     /// <summary>A stretch of the model's line with its marker beside it.</summary>

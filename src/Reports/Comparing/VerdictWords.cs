@@ -1,6 +1,7 @@
 using System.Globalization;
 using Vanehour.Models.Comparing;
 using Vanehour.Models.PumpLives;
+using Vanehour.Reports.Words;
 
 namespace Vanehour.Reports.Comparing;
 
@@ -72,8 +73,8 @@ internal static class VerdictWords
 
     private static string Listed(List<string> names) => names.Count == 1 ? names[0] : $"{string.Join(", ", names[..^1])} and {names[^1]}";
 
-    /// <summary>A p as it is printed; its digits below a thousandth mean nothing.</summary>
-    internal static string Chance(double? p) => p < 0.001 ? "p < 0.001" : string.Create(CultureInfo.InvariantCulture, $"p {p:G2}");
+    /// <summary>A p as it is printed, never broken over two lines; its digits below a thousandth mean nothing.</summary>
+    internal static string Chance(double? p) => (p < 0.001 ? "p < 0.001" : string.Create(CultureInfo.InvariantCulture, $"p {p:G2}")).Replace(' ', NumberWords.ThinSpace);
 
     private sealed record Said(string A, string B, double? P, PairVerdict Verdict, int? Needed, int Order);
 }

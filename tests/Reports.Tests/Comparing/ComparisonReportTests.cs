@@ -60,7 +60,7 @@ public sealed class ComparisonReportTests
         Assert.Equal(["Life", "Oil", "Wear"], said.Select(s => s.About));
         Assert.Contains("lasts longer than", said[0].Said, StringComparison.Ordinal);
         Assert.Equal(
-            "Birch 230 uses more oil per hour than Alder 400 (p 0.01). Cedar 310 uses more oil per hour than Birch 230 (p < 0.001). "
+            "Birch 230 uses more oil per hour than Alder 400 (p\u202F0.01). Cedar 310 uses more oil per hour than Birch 230 (p\u202F<\u202F0.001). "
             + "No evidence of a difference: Alder 400 and Cedar 310, Birch 230 and Elm 500. "
             + "Too few pumps to say: Alder 400 and Elm 500, Cedar 310 and Elm 500; it takes about 8 to 11 pumps of each.",
             said[1].Said);

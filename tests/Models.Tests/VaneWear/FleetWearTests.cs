@@ -303,7 +303,13 @@ public sealed class FleetWearTests(ITestOutputHelper output)
         var laterH = fleet.RunsOf("T1").Last(r => r.Start < rebuiltAt.AddDays(60)).MeterEndH!.Value;
         ServiceRecord Record(ServiceKind kind, double days, double meter, double? mm) => new()
         {
-            RecordId = $"{kind}{days}", At = rebuiltAt.AddDays(days), Truck = "T1", MeterH = meter, Kind = kind, Value = mm, Unit = mm is null ? null : "mm",
+            RecordId = $"{kind}{days}",
+            At = rebuiltAt.AddDays(days),
+            Truck = "T1",
+            MeterH = meter,
+            Kind = kind,
+            Value = mm,
+            Unit = mm is null ? null : "mm",
         };
         ServiceRecord[] records = [Record(ServiceKind.Rebuild, 0, meterH, null), Record(ServiceKind.VaneWidth, 2, meterH, 44.5), Record(ServiceKind.VaneWidth, 60, laterH, 49.7)];
         var model = fleet.Model with { VaneWidthNew = Length.FromMillimetres(50), VaneWidthLimit = Length.FromMillimetres(44) };

@@ -40,7 +40,7 @@ internal static class FleetTable
 
         if (rows.Any(w => w.Status == ForecastStatus.Provisional))
         {
-            output.WriteLine("Provisional: what this pump moved as new was not measured, but taken from its model; a vane-width measurement would narrow the range.");
+            output.WriteLine("Provisional: this pump was not heard from new and its vanes were not measured; what it was like as new is taken from the fleet.");
         }
     }
 

@@ -8,7 +8,7 @@ namespace Vanehour.Host.Output;
 
 /// <summary>A comparison of pump models as 'compare --json' gives it.</summary>
 /// <param name="Models">Each model.</param>
-/// <param name="LogRank">The test of all of them at once; null with fewer than two.</param>
+/// <param name="LogRank">The test of all of them at once; null with fewer than two, or too few failures to test.</param>
 /// <param name="Pairs">Each pair.</param>
 /// <param name="CostUnit">What costs are counted in: planned_rebuild, or money as in the setting Life:PlannedRebuildCost.</param>
 /// <param name="Remarks">How oil and wear were brought to one load, in sentences.</param>

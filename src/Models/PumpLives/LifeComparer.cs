@@ -26,7 +26,7 @@ public sealed class LifeComparer(LifeOptions options)
         var adjusted = Holm(tests);
         return new LifeComparison(
             models,
-            known.Count < 2 ? null : LogRank.Test([.. known.Select(m => lives[m.PumpModel])]),
+            known.Count < 2 || known.Sum(m => m.Failures) < options.FewestFailures ? null : LogRank.Test([.. known.Select(m => lives[m.PumpModel])]),
             [.. pairs.Select((p, i) => Pair(p.A, p.B, lives[p.A.PumpModel], lives[p.B.PumpModel], adjusted[i], pairs.Count))]);
     }
 

@@ -63,7 +63,9 @@ public sealed class LifeComparerTests
     public void OneFailure_IsNoDifference()
     {
         // Chi-square (1 - 1/6)^2/(5/36) = 5 would give p 0.025.
-        var pair = new LifeComparer(new LifeOptions()).Of(new LifeTable([Life("M1", 100, true), .. Enumerable.Range(0, 5).Select(i => Life("M2", 500 + i, false))], [])).Pairs[0];
+        var comparison = new LifeComparer(new LifeOptions()).Of(new LifeTable([Life("M1", 100, true), .. Enumerable.Range(0, 5).Select(i => Life("M2", 500 + i, false))], []));
+        Assert.Null(comparison.LogRank);
+        var pair = Assert.Single(comparison.Pairs);
         Assert.Equal((PairVerdict.TooFewLives, null), (pair.Verdict, pair.PAdjusted));
         Assert.Contains("too few lives to say, with 1 failure;", pair.Sentence, StringComparison.Ordinal);
     }

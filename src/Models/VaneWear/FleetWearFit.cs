@@ -21,6 +21,7 @@ internal sealed class FleetWearFit
     private const int FewestDifferences = 100;
     private const double PlainSd = 3;
     private const double LateMattersFrom = 0.6;
+    private const double MostEvidence = 3;
 
     // Speed-ups that are tried, and what is believed of each beforehand; of our own.
     private static readonly (double SpeedUp, double Before)[] Candidates = [(0, 0.2), (1, 0.2), (2, 0.2), (3, 0.2), (4.5, 0.2)];
@@ -156,7 +157,7 @@ internal sealed class FleetWearFit
 
     private void ChooseLate(CancellationToken cancellationToken)
     {
-        var worn = Fits.Where(f => f.SteadyAt(f.Theta, f.Life.NowH) > LateMattersFrom).ToList();
+        var worn = Fits.Where(f => f.CourseOf(f.Theta).SteadyAt(f.Life.NowH) > LateMattersFrom).ToList();
         if (worn.Count == 0)
         {
             LateWeights = Candidates;
@@ -165,7 +166,7 @@ internal sealed class FleetWearFit
 
         var evidence = new double[Candidates.Length];
         var sums = new double[Candidates.Length, worn.Count];
-        Parallel.For(0, worn.Count, new ParallelOptions { CancellationToken = cancellationToken }, i =>
+        Parallel.For(0, worn.Count, new ParallelOptions { CancellationToken = cancellationToken, MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
         {
             for (var c = 0; c < Candidates.Length; c++)
             {
@@ -185,8 +186,6 @@ internal sealed class FleetWearFit
         LateWeights = [.. Candidates.Select((c, i) => (c.SpeedUp, Math.Exp(evidence[i] - peak) / total))];
         Shared = Shared with { Late = new LateCurve(Candidates[Array.IndexOf(evidence, peak)].SpeedUp) };
     }
-
-    private const double MostEvidence = 3;
 
     // From one bin to the next wear does next to nothing and the weather much: differences tell the two apart, where a season and a life's course would not.
     private static (double NetFlow, double Tightness) PerKelvin(IReadOnlyList<WearLife> lives)

@@ -101,7 +101,7 @@ internal sealed class LifeFit
         for (var round = 0; round < rounds; round++)
         {
             var (information, gradient) = Equations(Theta);
-            var step = Solve(information, gradient);
+            var step = SmallSystem.Solve(information, gradient);
             var share = Math.Min(1, LongestStep / Math.Max(1e-12, Enumerable.Range(RateAt, 1 + knotsH.Length).Max(i => Math.Abs(step[i]))));
             var moved = 0.0;
             for (var halving = 0; halving < 12; halving++, share /= 2)
@@ -132,7 +132,7 @@ internal sealed class LifeFit
         }
 
         var (atPeak, _) = Equations(Theta);
-        Covariance = Inverse(atPeak, out var logDeterminant);
+        Covariance = SmallSystem.Inverse(atPeak, out var logDeterminant);
         LogEvidence = -Objective(Theta) - LogScales() - (logDeterminant / 2);
     }
 
@@ -144,14 +144,7 @@ internal sealed class LifeFit
     }
 
     /// <summary>Wear after so many hours since fitting for some values.</summary>
-    public double WearAt(double[] theta, double hoursH) => Shared.Late.At(SteadyAt(theta, hoursH)).Wear;
-
-    /// <summary>Steady wear after so many hours since fitting for some values.</summary>
-    public double SteadyAt(double[] theta, double hoursH)
-    {
-        var (starts, rates) = Path(theta);
-        return SteadyAt(theta, starts, rates, SegmentAt(hoursH), hoursH);
-    }
+    public double WearAt(double[] theta, double hoursH) => CourseOf(theta).At(hoursH);
 
     /// <summary>Estimated size of a step, as a change of ln net flow, and its standard error.</summary>
     public (double Change, double Se) Step(int index)
@@ -450,67 +443,6 @@ internal sealed class LifeFit
                 }
             }
         }
-    }
-
-    // Cholesky by hand: the systems are small and solved some ten thousand times.
-    private static double[,] Factor(double[,] lower, out double logDeterminant)
-    {
-        var n = lower.GetLength(0);
-        var factor = new double[n, n];
-        logDeterminant = 0;
-        for (var j = 0; j < n; j++)
-        {
-            for (var i = j; i < n; i++)
-            {
-                var sum = lower[i, j];
-                for (var k = 0; k < j; k++)
-                {
-                    sum -= factor[i, k] * factor[j, k];
-                }
-
-                factor[i, j] = i == j ? Math.Sqrt(Math.Max(sum, 1e-300)) : sum / factor[j, j];
-            }
-
-            logDeterminant += 2 * Math.Log(factor[j, j]);
-        }
-
-        return factor;
-    }
-
-    private static double[] Solve(double[,] information, double[] gradient)
-    {
-        var factor = Factor(information, out _);
-        var n = gradient.Length;
-        var x = (double[])gradient.Clone();
-        for (var i = 0; i < n; i++)
-        {
-            for (var k = 0; k < i; k++)
-            {
-                x[i] -= factor[i, k] * x[k];
-            }
-
-            x[i] /= factor[i, i];
-        }
-
-        for (var i = n - 1; i >= 0; i--)
-        {
-            for (var k = i + 1; k < n; k++)
-            {
-                x[i] -= factor[k, i] * x[k];
-            }
-
-            x[i] /= factor[i, i];
-        }
-
-        return x;
-    }
-
-    private static Matrix<double> Inverse(double[,] information, out double logDeterminant)
-    {
-        Factor(information, out logDeterminant);
-        var n = information.GetLength(0);
-        var matrix = Matrix<double>.Build.Dense(n, n, (i, j) => information[Math.Max(i, j), Math.Min(i, j)]);
-        return matrix.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(n));
     }
 
     private static double Square(double x) => x * x;

@@ -37,34 +37,4 @@ public sealed record Usage
 
         return new Usage(sums);
     }
-
-    /// <summary>Days until <paramref name="hoursH"/> more hours are on the meter, in weeks drawn from the past ones; null beyond the horizon.</summary>
-    public double? DaysFor(double hoursH, double horizonDays, Random random)
-    {
-        ArgumentNullException.ThrowIfNull(random);
-        if (hoursH <= 0)
-        {
-            return 0;
-        }
-
-        if (HoursPerDay is null)
-        {
-            return null;
-        }
-
-        var leftH = hoursH;
-        for (var days = 0.0; days < horizonDays; days += DaysInWeek)
-        {
-            var weekH = WeeksH[random.Next(WeeksH.Count)];
-            if (weekH >= leftH)
-            {
-                var at = days + (DaysInWeek * leftH / weekH);
-                return at <= horizonDays ? at : null;
-            }
-
-            leftH -= weekH;
-        }
-
-        return null;
-    }
 }

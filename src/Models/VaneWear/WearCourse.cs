@@ -12,7 +12,10 @@ internal readonly struct WearCourse(double atFitting, double[] knotsH, double[] 
     public double LogRateNow => Math.Log(rates[^1]);
 
     /// <summary>Wear after so many hours since fitting.</summary>
-    public double At(double hoursH)
+    public double At(double hoursH) => late.At(SteadyAt(hoursH)).Wear;
+
+    /// <summary>Steady wear after so many hours since fitting.</summary>
+    public double SteadyAt(double hoursH)
     {
         var segment = 0;
         while (segment < knotsH.Length && hoursH > knotsH[segment])
@@ -20,6 +23,6 @@ internal readonly struct WearCourse(double atFitting, double[] knotsH, double[] 
             segment++;
         }
 
-        return late.At(atFitting + starts[segment] + (rates[segment] * (hoursH - (segment == 0 ? 0 : knotsH[segment - 1])))).Wear;
+        return atFitting + starts[segment] + (rates[segment] * (hoursH - (segment == 0 ? 0 : knotsH[segment - 1])));
     }
 }

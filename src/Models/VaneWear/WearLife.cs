@@ -13,7 +13,7 @@ internal sealed class WearLife
     private const double BinH = 20;
     private const int MostBins = 60;
 
-    // Spread of the median check of a bin of n about its mean over that of the checks: residuals from a bin's own middle look too small.
+    // Below this share no check repeats itself: the gauge alone is coarser. Of our own.
     private const double LeastScatter = 0.002;
 
     // A record that was written up later tells its hours by the meter, unless the meter was changed in between.
@@ -73,13 +73,11 @@ internal sealed class WearLife
             var tight = checks
                 .Where(c => c.Source.LeakPerVolumePerS is not null && c.Source.FlowPerVolumePerS > 0)
                 .Select(c => (Check: c, Value: TightnessOf(c)))
-                .Where(c => c.Value > LeastTightness)
+                .Where(c => c.Value > LeastTightness && double.IsFinite(c.Value))
                 .Select(c => (c.Check, Math.Log(c.Value)))
                 .ToList();
             scatter = (
                 Add(WearChannel.NetFlow, net, [.. steps.Steps.Select(s => s.HoursSinceFitting)]),
-
-                // Less flow for the same gaps leaves tightness alone but for a little: what is in the flow's way is no step here.
                 Add(WearChannel.Tightness, tight, [.. steps.Steps.Select(s => s.HoursSinceFitting)]));
 
             double Add(WearChannel channel, List<(WearCheck Check, double Value)> rows, double[] stepsAt)
@@ -102,7 +100,7 @@ internal sealed class WearLife
                     var (value, weight) = Middle([.. group.Select(r => r.Value)], spread);
                     farOff += channel == WearChannel.NetFlow ? group.Count(r => Robust.HuberWeight(r.Value - value, spread) < 0.5) : 0;
                     var hoursH = group.Average(r => r.Check.HoursH);
-                    var temperatures = group.Select(r => ambient.GetValueOrDefault(r.Check.Source.Start)).OfType<double>().ToList();
+                    var temperatures = group.Select(r => ambient.GetValueOrDefault(r.Check.Source.Start)).OfType<double>().Where(double.IsFinite).ToList();
 
                     // A pump whose speed is not known is no faster or slower from bin to bin than its checks show; what all share is the baseline's.
                     bins.Add(new WearBin(

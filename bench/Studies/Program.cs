@@ -22,24 +22,26 @@ if (args is ["wear", var data, var truck, .. var dates])
     return 0;
 }
 
-// Forecasts of the wear limit held against the truth, week by week: Studies forecasts FOLDER... [--cases FILE]
+// Forecasts of the wear limit held against the truth: Studies forecasts FOLDER... [--every DAYS] [--from WEEK] [--curve-only] [--cases FILE]
 if (args is ["forecasts", .. var folders] && folders.Length > 0)
 {
-    var cases = Array.IndexOf(folders, "--cases");
-    var study = new WearStudy(new FleetWear(new WearOptions()));
-    foreach (var (number, of) in (cases < 0 ? folders : folders[..cases]).Index())
+    var options = new WearOptions();
+    var study = new WearStudy(new FleetWear(folders.Contains("--curve-only") ? options with { FewestEndedLives = int.MaxValue } : options), Number("--every", 7), Number("--from", 4));
+    foreach (var (number, of) in folders.TakeWhile(f => !f.StartsWith("--", StringComparison.Ordinal)).Index())
     {
         await study.AddAsync(number, of);
     }
 
     study.Write(Console.Out);
-    if (cases >= 0)
+    if (Array.IndexOf(folders, "--cases") is var at and >= 0)
     {
-        await using var file = File.CreateText(folders[cases + 1]);
+        await using var file = File.CreateText(folders[at + 1]);
         study.WriteCases(file);
     }
 
     return 0;
+
+    int Number(string name, int otherwise) => Array.IndexOf(folders, name) is var i and >= 0 ? int.Parse(folders[i + 1], CultureInfo.InvariantCulture) : otherwise;
 }
 
 // How long wear takes: Studies wear-speed PUMPS CHECKS
@@ -49,5 +51,12 @@ if (args is ["wear-speed", var pumps, var checks])
     return 0;
 }
 
-await Console.Error.WriteLineAsync("Studies prepare FOLDER TRUCKS MONTHS SEED [faults|none|drift] [dirt] | wear FOLDER TRUCK DATE... | forecasts FOLDER... [--cases FILE] | wear-speed PUMPS CHECKS");
+// Learned remaining life on the engines of C-MAPSS FD001; the test file is scored only when asked: Studies engines FOLDER [--test]
+if (args is ["engines", var engines, .. var test])
+{
+    EngineStudy.Run(engines, test.Contains("--test"), Console.Out);
+    return 0;
+}
+
+await Console.Error.WriteLineAsync("Studies prepare FOLDER TRUCKS MONTHS SEED [faults|none|drift] [dirt] | wear FOLDER TRUCK DATE... | forecasts FOLDER... [--every DAYS] [--from WEEK] [--curve-only] [--cases FILE] | wear-speed PUMPS CHECKS | engines FOLDER [--test]");
 return 2;

@@ -14,7 +14,7 @@ using Vanehour.Store.Sqlite;
 namespace Vanehour.Bench;
 
 /// <summary>Forecasts of the wear limit against when it came (or would have come), beside a straight line per pump and a fixed number of hours.</summary>
-internal sealed class WearStudy(IWearModel model)
+internal sealed class WearStudy(IWearModel model, int everyDays, int fromWeek)
 {
     private const double RecentH = 100;
     private const double SoonH = 500;
@@ -32,7 +32,7 @@ internal sealed class WearStudy(IWearModel model)
         using var samples = new SqliteTelemetryStore(SqliteDatabase.Open(folder, SamplesSchema.Current));
         var fleet = await ReplayFleet.ReadAsync(new FleetRegister(registerFile), new SqliteRunStore(registerFile), samples, CancellationToken.None);
         var truth = TruthReader.Read(folder.TrimEnd('/') + ".truth.jsonl");
-        for (var at = fleet.First!.Value.AddDays(28); at <= fleet.Last!.Value; at = at.AddDays(7))
+        for (var at = fleet.First!.Value.AddDays(7 * fromWeek); at <= fleet.Last!.Value; at = at.AddDays(everyDays))
         {
             var data = fleet.AsOf(at);
             var watch = Stopwatch.StartNew();

@@ -44,6 +44,7 @@ public sealed class FleetWear(WearOptions options) : IWearModel
             lives[t] = [.. byTruck[t].Select(p => WearLife.Of(p, FlowSteps.Of(Checks(p), p.Records, options), [.. widths[p].OrderBy(w => w.HoursH)], options))];
         });
         var fleet = FleetWearFit.Of(lives, options, cancellationToken);
+        var learned = LearnedLimits.Of(fleet, options, seed, cancellationToken);
         var fits = fleet.Fits.ToDictionary(f => f.Life.Pump);
         var current = lives.SelectMany((ofTruck, t) => ofTruck.Select(life => (Life: life, Pumps: byTruck[t]))).Where(l => l.Life.Pump.IsCurrent).ToArray();
         var results = new WearResult[current.Length];
@@ -52,7 +53,7 @@ public sealed class FleetWear(WearOptions options) : IWearModel
             var (life, pumps) = current[i];
             var usage = Usage.Read([.. pumps.SelectMany(p => p.Runs)], data.AsOf, options.UsageWeeks);
             var hasEarlier = pumps.Any(p => p.Life.FittedAt < life.Pump.Life.FittedAt && p.Life.PumpSerial == life.Pump.Life.PumpSerial && fits.ContainsKey(p));
-            results[i] = Forecast(life, fits.GetValueOrDefault(life.Pump), fleet, hasEarlier, usage, data.AsOf, Generator(life.Pump, seed));
+            results[i] = Forecast(life, fits.GetValueOrDefault(life.Pump), fleet, learned, hasEarlier, usage, data.AsOf, Generator(life.Pump, seed));
         });
         return results;
     }
@@ -72,7 +73,7 @@ public sealed class FleetWear(WearOptions options) : IWearModel
     private bool HasOwnBaseline(IReadOnlyList<WearCheck> checks) =>
         checks.Count >= options.FewestChecks && checks.Count(c => c.HoursH <= options.BaselineH) >= options.FewestBaselineChecks;
 
-    private WearResult Forecast(WearLife life, LifeFit? fit, FleetWearFit fleet, bool hasEarlier, Usage usage, DateTimeOffset asOf, Random random)
+    private WearResult Forecast(WearLife life, LifeFit? fit, FleetWearFit fleet, LearnedLimits? learned, bool hasEarlier, Usage usage, DateTimeOffset asOf, Random random)
     {
         var pump = life.Pump;
         var checks = life.Steps.Raw;
@@ -107,10 +108,10 @@ public sealed class FleetWear(WearOptions options) : IWearModel
                 null);
         }
 
-        return new WearResult(Complete(empty, fit, fleet, source, asNew, usage, random), Summarise(fit, fleet.LateWeights, source));
+        return new WearResult(Complete(empty, fit, fleet, learned, source, asNew, usage, random), Summarise(fit, fleet.LateWeights, source));
     }
 
-    private WearForecast Complete(WearForecast empty, LifeFit fit, FleetWearFit fleet, BaselineSource source, double asNew, Usage usage, Random random)
+    private WearForecast Complete(WearForecast empty, LifeFit fit, FleetWearFit fleet, LearnedLimits? learned, BaselineSource source, double asNew, Usage usage, Random random)
     {
         var life = fit.Life;
         var draws = WearDraws.Of(fit, options.Draws, random);
@@ -118,7 +119,7 @@ public sealed class FleetWear(WearOptions options) : IWearModel
             ? options.VaneWidthErrorMm / (widthNew.Millimetres - widthLimit.Millimetres)
             : (double?)null;
         var projection = WearProjection.Run(
-            draws, fleet.LateWeights, options.RateWanderSd == 0 ? 0 : fleet.Shared.WanderPer1000H, life.NowH, empty.AsOf, usage, widthSd, options, random);
+            draws, fleet.LateWeights, options.RateWanderSd == 0 ? 0 : fleet.Shared.WanderPer1000H, life.NowH, empty.AsOf, usage, widthSd, learned?.For(fit), options, random);
         var (low, mid, high) = Quantiles.TenFiftyNinety((double[])draws.NowWear.Clone());
         var rates = draws.LogRateNow.Zip(draws.NowWear, (log, wear) => 1000 * Math.Exp(log) * fit.Shared.Late.At(fit.Shared.Late.Inverse(wear)).Slope).ToArray();
         var (rateLow, rate, rateHigh) = Quantiles.TenFiftyNinety(rates);
@@ -137,6 +138,7 @@ public sealed class FleetWear(WearOptions options) : IWearModel
             Wear = new LowMidHigh(low, mid, high),
             HoursToLimit = projection.Hours,
             DateOfLimit = projection.Dates,
+            Learned = projection.Learned,
             Chances = projection.Chances,
             Observations = life.Steps.Raw.Count + life.Widths.Length,
             Status = projection.Hours.P50 is null ? ForecastStatus.NotReached
@@ -193,6 +195,13 @@ public sealed class FleetWear(WearOptions options) : IWearModel
         {
             yield return string.Create(
                 CultureInfo.InvariantCulture, $"Measuring the vane width now would narrow the range of the limit to about {narrowed:P0} of what it is.");
+        }
+
+        if (projection.Learned is { } learned)
+        {
+            yield return learned.Weight > 0
+                ? string.Create(CultureInfo.InvariantCulture, $"The hours to the limit are {1 - learned.Weight:P0} the wear curve's and {learned.Weight:P0} learned from {learned.Lives} lives that reached it, which also set the range.")
+                : string.Create(CultureInfo.InvariantCulture, $"The hours to the limit are the wear curve's; {learned.Lives} lives that reached it set the range.");
         }
 
         if (projection.Hours.P50 is null)

@@ -14,6 +14,21 @@ internal readonly struct WearCourse(double atFitting, double[] knotsH, double[] 
     /// <summary>Wear after so many hours since fitting.</summary>
     public double At(double hoursH) => late.At(SteadyAt(hoursH)).Wear;
 
+    /// <summary>Hours since fitting at which wear is <paramref name="wear"/>, at the last rate beyond the last knot, h; 0 where it was so from the start.</summary>
+    public double ReachesAt(double wear)
+    {
+        var left = late.Inverse(wear) - atFitting;
+        for (var k = 0; k < knotsH.Length; k++)
+        {
+            if (starts[k + 1] >= left)
+            {
+                return Math.Max(0, (k == 0 ? 0 : knotsH[k - 1]) + ((left - starts[k]) / rates[k]));
+            }
+        }
+
+        return Math.Max(0, (knotsH.Length == 0 ? 0 : knotsH[^1]) + ((left - starts[^1]) / rates[^1]));
+    }
+
     /// <summary>Steady wear after so many hours since fitting.</summary>
     public double SteadyAt(double hoursH)
     {

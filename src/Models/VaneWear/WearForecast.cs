@@ -23,6 +23,9 @@ public sealed record WearForecast
     /// <summary>PTO hours from now to wear = 1.</summary>
     public HourQuantiles? HoursToLimit { get; init; }
 
+    /// <summary>What lives that reached their limit added to <see cref="HoursToLimit"/>; null where it is the wear curve's alone.</summary>
+    public LearnedShare? Learned { get; init; }
+
     /// <summary>The date of wear = 1 by the truck's own usage.</summary>
     public DateQuantiles? DateOfLimit { get; init; }
 

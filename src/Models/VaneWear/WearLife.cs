@@ -28,6 +28,7 @@ internal sealed class WearLife
         FirstH = firstH;
         Scatter = scatter;
         FarOff = farOff;
+        NowH = pump.Clock.TotalH;
     }
 
     public PumpHistory Pump { get; }
@@ -47,7 +48,8 @@ internal sealed class WearLife
     /// <summary>How many checks' net flow lies so far from their neighbours' that it counts for less than half.</summary>
     public int FarOff { get; }
 
-    public double NowH => Pump.Clock.TotalH;
+    /// <summary>Hours since fitting at the end of what is looked at, h.</summary>
+    public double NowH { get; private init; }
 
     public double Range => 1 - Pump.Model.FlowKeptLimit;
 
@@ -114,6 +116,19 @@ internal sealed class WearLife
         var firstH = bins.Select(b => b.HoursH).Concat(widths.Select(w => w.HoursH)).DefaultIfEmpty(0).Min();
         return new WearLife(pump, steps, [.. bins], [.. widths], firstH, scatter, farOff);
     }
+
+    /// <summary>The life as it was known after so many hours; its steps and the scatter of its checks are those found in hindsight.</summary>
+    public WearLife Until(double hoursH) => new(
+        Pump,
+        Steps with { Raw = [.. Steps.Raw.TakeWhile(c => c.HoursH <= hoursH)], Steps = [.. Steps.Steps.Where(s => s.HoursSinceFitting <= hoursH)] },
+        [.. Bins.Where(b => b.HoursH <= hoursH)],
+        [.. Widths.Where(w => w.HoursH <= hoursH)],
+        FirstH,
+        Scatter,
+        FarOff)
+    {
+        NowH = hoursH,
+    };
 
     /// <summary>1 less the share of the displaced flow that leaks back at the reference vacuum.</summary>
     public static double TightnessOf(WearCheck check)

@@ -66,6 +66,15 @@ public sealed record WearOptions
     /// <summary>Relative error added to a check whose pump speed is unknown.</summary>
     public double UnknownSpeedError { get; init; } = 0.03;
 
+    /// <summary>Fewest lives that reached their limit while they were heard, to learn from them.</summary>
+    public int FewestEndedLives { get; init; } = 20;
+
+    /// <summary>Fewest of them of a pump's model, for what was learned to be used for it.</summary>
+    public int FewestEndedLivesOfModel { get; init; } = 5;
+
+    /// <summary>Hours to the limit above which nothing is learned: a pump that is far from it does not show how far, h.</summary>
+    public double LearnedCapH { get; init; } = 800;
+
     /// <summary>Crossings later than this are beyond the horizon, h from now.</summary>
     public double HorizonH { get; init; } = 10_000;
 
@@ -100,6 +109,11 @@ public sealed record WearOptions
         if (FewestChecksForSteps < 9 || !(StepMattersFrom > 0) || !(LeastCheckError > 0))
         {
             yield return "Steps need at least 9 checks, and their smallest size and the least error of a check must be above 0.";
+        }
+
+        if (FewestEndedLives < 10 || FewestEndedLivesOfModel < 1 || !(LearnedCapH > 0))
+        {
+            yield return "At least 10 ended lives, 1 of a model, are needed to learn from, and the hours learned must be above 0.";
         }
 
         if (!(BaselineH > 0) || !(HorizonH > 0) || !(HorizonDays > 0))

@@ -4,7 +4,7 @@ namespace Vanehour.Models.VaneWear;
 
 /// <summary>Draws of wear carried forward to the limit, in hours and, by weeks drawn from the truck's past ones, in dates.</summary>
 internal sealed record WearProjection(
-    HourQuantiles Hours, DateQuantiles Dates, ImmutableArray<WearFanPoint> Ahead, ImmutableArray<LimitChance> Chances, double? NarrowedByWidth)
+    HourQuantiles Hours, DateQuantiles Dates, ImmutableArray<WearFanPoint> Ahead, ImmutableArray<LimitChance> Chances, double? NarrowedByWidth, LearnedShare? Learned)
 {
     private const double DaysInWeek = 7;
 
@@ -29,16 +29,18 @@ internal sealed record WearProjection(
         DateTimeOffset asOf,
         Usage usage,
         double? widthSd,
+        LearnedHours? learned,
         WearOptions options,
         Random random)
     {
         var paths = new Path[draws.Count];
         for (var i = 0; i < paths.Length; i++)
         {
-            paths[i] = Path.Draw(draws.NowWear[i], draws.LogRateNow[i], Late(random.NextDouble()), wanderPer1000H, random);
+            paths[i] = Path.Draw(draws.NowWear[i], draws.LogRateNow[i], Late(late, random.NextDouble()), wanderPer1000H, random);
         }
 
         var needH = paths.Select(p => p.HoursToLimit()).ToArray();
+        var said = learned is null ? null : Stretched(learned, paths, needH);
         var weeks = usage.HoursPerDay is null ? null : Weeks(usage, options, random);
         var days = needH.Select((h, i) => weeks is null ? double.PositiveInfinity : Days(h, weeks[i % weeks.Length])).ToArray();
         var narrowed = widthSd is { } sd ? NarrowedBy(draws.NowWear, needH, sd) : (double?)null;
@@ -47,25 +49,53 @@ internal sealed record WearProjection(
         var (d10, d50, d90) = Quantiles.TenFiftyNinety(days);
         var hours = new HourQuantiles(Within(h10, options.HorizonH), Within(h50, options.HorizonH), Within(h90, options.HorizonH));
         var dates = new DateQuantiles(Date(d10), Date(d50), Date(d90));
-        return new WearProjection(hours, dates, weeks is null ? [] : Fan(paths, weeks, nowH, asOf, dates, options), chances, narrowed);
+        return new WearProjection(hours, dates, weeks is null ? [] : Fan(paths, weeks, nowH, asOf, dates, options), chances, narrowed, said);
 
         DateTimeOffset? Date(double d) => Within(d, options.HorizonDays) is { } inside ? asOf.AddDays(inside) : null;
+    }
 
-        LateCurve Late(double u)
+    private static LateCurve Late(IReadOnlyList<(double SpeedUp, double Weight)> late, double u)
+    {
+        var sum = 0.0;
+        var total = late.Sum(l => l.Weight);
+        foreach (var (speedUp, weight) in late)
         {
-            var sum = 0.0;
-            var total = late.Sum(l => l.Weight);
-            foreach (var (speedUp, weight) in late)
+            sum += weight / total;
+            if (u < sum)
             {
-                sum += weight / total;
-                if (u < sum)
-                {
-                    return new LateCurve(speedUp);
-                }
+                return new LateCurve(speedUp);
             }
-
-            return new LateCurve(late[^1].SpeedUp);
         }
+
+        return new LateCurve(late[^1].SpeedUp);
+    }
+
+    /// <summary>Hours to the limit of some draws, without dates: 10, 50 and 90 % quantiles, infinite where a draw never comes there.</summary>
+    public static (double P10, double P50, double P90) HoursOf(WearDraws draws, IReadOnlyList<(double SpeedUp, double Weight)> late, double wanderPer1000H, Random random) =>
+        Quantiles.TenFiftyNinety([.. Enumerable.Range(0, draws.Count)
+            .Select(i => Path.Draw(draws.NowWear[i], draws.LogRateNow[i], Late(late, random.NextDouble()), wanderPer1000H, random).HoursToLimit())]);
+
+    // Each draw goes its way faster or slower, so that hours, dates and the fan say the same.
+    private static LearnedShare? Stretched(LearnedHours learned, Path[] paths, double[] needH)
+    {
+        var (h10, h50, h90) = Quantiles.TenFiftyNinety((double[])needH.Clone());
+        if (learned.About(h10, h50, h90) is not { } said)
+        {
+            return null;
+        }
+
+        var map = new QuantileMap((h10, said.P10), (h50, said.P50), (h90, said.P90));
+        for (var i = 0; i < paths.Length; i++)
+        {
+            if (needH[i] > 0 && double.IsFinite(needH[i]))
+            {
+                var to = map.Of(needH[i]);
+                paths[i] = paths[i] with { Stretch = to / needH[i] };
+                needH[i] = to;
+            }
+        }
+
+        return said.Share;
     }
 
     private static double? Within(double value, double horizon) => value <= horizon ? value : null;
@@ -164,8 +194,11 @@ internal sealed record WearProjection(
     }
 
     /// <summary>One way that wear may go on.</summary>
-    private readonly struct Path(double nowWear, LateCurve late, double[] rates)
+    private readonly record struct Path(double NowWear, LateCurve Curve, double[] Rates)
     {
+        /// <summary>How many hours one hour of the draw takes.</summary>
+        public double Stretch { get; init; } = 1;
+
         public static Path Draw(double nowWear, double logRate, LateCurve late, double wanderPer1000H, Random random)
         {
             var rates = new double[StepsH.Length + 1];
@@ -189,42 +222,43 @@ internal sealed record WearProjection(
 
         public double HoursToLimit()
         {
-            if (nowWear >= 1)
+            if (NowWear >= 1)
             {
                 return 0;
             }
 
-            var left = late.Inverse(1) - late.Inverse(nowWear);
+            var left = Curve.Inverse(1) - Curve.Inverse(NowWear);
             var hours = 0.0;
             for (var i = 0; i < StepsH.Length; i++)
             {
-                if (rates[i] * StepsH[i] >= left)
+                if (Rates[i] * StepsH[i] >= left)
                 {
-                    return hours + (left / rates[i]);
+                    return hours + (left / Rates[i]);
                 }
 
-                left -= rates[i] * StepsH[i];
+                left -= Rates[i] * StepsH[i];
                 hours += StepsH[i];
             }
 
-            return hours + (left / rates[^1]);
+            return hours + (left / Rates[^1]);
         }
 
         public double WearAfter(double hoursH)
         {
-            var steady = late.Inverse(nowWear);
+            hoursH /= Stretch;
+            var steady = Curve.Inverse(NowWear);
             for (var i = 0; i < StepsH.Length; i++)
             {
                 if (hoursH <= StepsH[i])
                 {
-                    return late.At(steady + (rates[i] * hoursH)).Wear;
+                    return Curve.At(steady + (Rates[i] * hoursH)).Wear;
                 }
 
-                steady += rates[i] * StepsH[i];
+                steady += Rates[i] * StepsH[i];
                 hoursH -= StepsH[i];
             }
 
-            return late.At(steady + (rates[^1] * hoursH)).Wear;
+            return Curve.At(steady + (Rates[^1] * hoursH)).Wear;
         }
     }
 }

@@ -1,0 +1,170 @@
+using MathNet.Numerics.Random;
+using Vanehour.Fleet;
+using Vanehour.Models.RemainingLife;
+
+namespace Vanehour.Models.VaneWear;
+
+//   lives that reached their limit --> readings every some hours --> RemainingLifeModel, by lives held out --+
+//                 |                                                                                         +--> WearBlend --> hours of running pumps
+//                 '--> what the wear curve would have said then, from what was known then -------------------+
+
+/// <summary>Hours to the limit learned from the lives of the fleet that reached it.</summary>
+internal sealed class LearnedLimits
+{
+    private const double RowH = 40;
+    private const double ForecastH = 120;
+    private const int PastDraws = 200;
+    private const double Level = 0.8;
+
+    // A width measured at the end tells where the limit lay if it stands for so much wear; further off it would be guesswork. Of our own.
+    private const double NearLimit = 0.8;
+    private const double AtEndH = 60;
+
+    private readonly RemainingLifeModel model;
+    private readonly WearBlend blend;
+    private readonly FleetWearFit fleet;
+    private readonly HashSet<string> pumpModels;
+
+    private LearnedLimits(RemainingLifeModel model, WearBlend blend, FleetWearFit fleet, HashSet<string> pumpModels)
+    {
+        this.model = model;
+        this.blend = blend;
+        this.fleet = fleet;
+        this.pumpModels = pumpModels;
+    }
+
+    /// <summary>Learns; null where too few lives reached their limit while they were heard.</summary>
+    public static LearnedLimits? Of(FleetWearFit fleet, WearOptions options, ulong seed, CancellationToken cancellationToken)
+    {
+        var ended = fleet.Fits.Select(f => (Fit: f, LimitH: LimitH(f))).Where(f => f.LimitH is not null)
+            .Select(f => (f.Fit, LimitH: f.LimitH!.Value, History: History(f.Fit.Life, fleet, Math.Min(f.Fit.Life.NowH, f.LimitH!.Value), f.LimitH)))
+            .Where(f => f.History is not null)
+            .Select(f => (f.Fit, f.LimitH, History: f.History!))
+            .ToList();
+        if (ended.Count < options.FewestEndedLives)
+        {
+            return null;
+        }
+
+        var learned = RemainingLifeModel.Learn(
+            [.. ended.Select(e => e.History)],
+            new RemainingLifeOptions { Cap = options.LearnedCapH, Windows = [[100], [100, 300]], FewestUnits = options.FewestEndedLives, FewestAges = 2, Level = Level },
+            seed,
+            cancellationToken);
+        if (learned is null)
+        {
+            return null;
+        }
+
+        var said = learned.HeldOut.ToDictionary(h => (h.Unit, h.Age), h => h.Predicted);
+        var past = new List<PastForecast>[ended.Count];
+        Parallel.For(0, ended.Count, new ParallelOptions { CancellationToken = cancellationToken, MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
+        {
+            var (fit, limitH, history) = ended[i];
+            var random = new Mrg32k3a((int)(seed % int.MaxValue) + i);
+            past[i] = [];
+            var nextH = 0.0;
+            foreach (var age in history.Ages.Where(a => said.ContainsKey((history.Unit, a))))
+            {
+                if (age >= nextH && Forecast(fit, age, fleet, options, random) is var (p10, p50, p90))
+                {
+                    past[i].Add(new PastForecast(history.Unit, age, p10, p50, p90, said[(history.Unit, age)], limitH - age));
+                    nextH = age + ForecastH;
+                }
+            }
+        });
+        var models = ended.GroupBy(e => e.Fit.Life.Pump.Model.Model, StringComparer.Ordinal).Where(g => g.Count() >= options.FewestEndedLivesOfModel).Select(g => g.Key);
+        return new LearnedLimits(learned, WearBlend.Learn([.. past.SelectMany(p => p)], options.LearnedCapH, Level), fleet, models.ToHashSet(StringComparer.Ordinal));
+    }
+
+    /// <summary>What was learned of a running pump; null where its model had too few ended lives.</summary>
+    public LearnedHours? For(LifeFit fit)
+    {
+        if (!pumpModels.Contains(fit.Life.Pump.Model.Model))
+        {
+            return null;
+        }
+
+        var history = blend.Weight == 0 ? null : History(fit.Life, fleet, fit.Life.NowH, null);
+        return new LearnedHours(history is null ? null : model.Predict(history).Expected, blend);
+    }
+
+    /// <summary>Hours since fitting at which an ended life came to its limit, h; null where that cannot be told.</summary>
+    private static double? LimitH(LifeFit fit)
+    {
+        var (life, endedBy) = (fit.Life, fit.Life.Pump.Life.EndedBy);
+        if (endedBy is null)
+        {
+            return null;
+        }
+
+        var hasFailed = endedBy == ServiceKind.Failure;
+        var wasMeasured = life.Widths is [.., { } last] && last.Wear >= NearLimit && life.NowH - last.HoursH <= AtEndH;
+        if (!hasFailed && !wasMeasured)
+        {
+            return null;
+        }
+
+        var course = fit.CourseOf(fit.Theta);
+        var limitH = course.ReachesAt(1);
+        return hasFailed ? Math.Min(limitH, life.NowH) : limitH;
+    }
+
+    private static (double P10, double P50, double P90)? Forecast(LifeFit fit, double ageH, FleetWearFit fleet, WearOptions options, Random random)
+    {
+        var then = fit.Life.Until(ageH);
+        if (!then.HasObservations)
+        {
+            return null;
+        }
+
+        var known = new LifeFit(then, fit.Priors, fleet.Shared, options);
+        known.Fit();
+        return WearProjection.HoursOf(WearDraws.Of(known, PastDraws, random), fleet.LateWeights, options.RateWanderSd == 0 ? 0 : fleet.Shared.WanderPer1000H, random);
+    }
+
+    // Readings of a life at ages a row apart; the last at its end.
+    private static UnitHistory? History(WearLife life, FleetWearFit fleet, double untilH, double? endsAtH)
+    {
+        if (life.Bins.Length == 0)
+        {
+            return null;
+        }
+
+        var priors = fleet.Model(life);
+        var runs = life.Pump.Runs.Select(r => (Run: r, AtH: life.Pump.Clock.HoursAt(r.End))).ToList();
+        var ages = new List<double>();
+        var rows = new List<double[]>();
+        var firstRun = 0;
+        for (var ageH = untilH - (RowH * Math.Floor((untilH - life.FirstH) / RowH)); ageH <= untilH + 1e-9; ageH += RowH)
+        {
+            while (firstRun < runs.Count && runs[firstRun].AtH <= ageH - RowH)
+            {
+                firstRun++;
+            }
+
+            var ofRow = runs.Skip(firstRun).TakeWhile(r => r.AtH <= ageH).Select(r => r.Run).ToList();
+            ages.Add(ageH);
+            rows.Add(
+            [
+                Worn(WearChannel.NetFlow, priors.NetFlow.Mean),
+                Worn(WearChannel.Tightness, priors.Tightness.Mean),
+                life.Widths.LastOrDefault(w => w.HoursH <= ageH) is { WidthMm: > 0 } width ? width.Wear : double.NaN,
+                Mean(ofRow.Select(r => r.TempRiseK)),
+                Mean(ofRow.Select(r => r.OilRateLPerH)),
+                Mean(ofRow.Select(r => r.VacuumMeanKPa)),
+                1000 * Math.Exp(priors.LogRate.Mean),
+            ]);
+
+            double Worn(WearChannel channel, double asNew)
+            {
+                var bins = life.Bins.Where(b => b.Channel == channel && b.HoursH > ageH - RowH && b.HoursH <= ageH).ToList();
+                return bins.Count == 0 ? double.NaN : (1 - Math.Exp(bins.Average(b => b.Value - fleet.Shared.Weather(b)) - asNew)) / life.Range;
+            }
+        }
+
+        return ages.Count == 0 ? null : new UnitHistory($"{life.Pump.Name} / {life.Pump.Life.FittedAt:O}", ages, rows, endsAtH);
+
+        static double Mean(IEnumerable<double?> values) => values.OfType<double>().Where(double.IsFinite).DefaultIfEmpty(double.NaN).Average();
+    }
+}

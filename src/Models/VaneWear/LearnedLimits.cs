@@ -61,7 +61,7 @@ internal sealed class LearnedLimits
         Parallel.For(0, ended.Count, new ParallelOptions { CancellationToken = cancellationToken, MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
         {
             var (fit, limitH, history) = ended[i];
-            var random = new Mrg32k3a((int)(seed % int.MaxValue) + i);
+            var random = new MersenneTwister((int)(seed % int.MaxValue) + i, threadSafe: false);
             past[i] = [];
             var nextH = 0.0;
             foreach (var age in history.Ages.Where(a => said.ContainsKey((history.Unit, a))))

@@ -4,4 +4,5 @@ namespace Vanehour.Models.RemainingLife;
 /// <param name="Unit">The unit.</param>
 /// <param name="Predicted">The prediction.</param>
 /// <param name="Error">What came true less the prediction, in any scale that is kept to.</param>
-public readonly record struct HeldOutError(string Unit, double Predicted, double Error);
+/// <param name="IsAtLeast">Whether it is only known that no less came true: the unit has not ended.</param>
+public readonly record struct HeldOutError(string Unit, double Predicted, double Error, bool IsAtLeast = false);

@@ -6,7 +6,7 @@ namespace Vanehour.Models.RemainingLife;
 /// <remarks>
 /// Each tail is held to half of what may lie outside. The rows of a unit share one vote, and the quantile is raised by 1 + 1/n for n units: what the promise needs where rows hang together
 /// by unit. [Dunn] R. Dunn, L. Wasserman and A. Ramdas, Distribution-free prediction sets for two-layer hierarchical models, Journal of the American Statistical Association 118 (2023),
-/// from memory. The errors come from models learned on fewer units than the one they are put round, so that the interval is rather too wide.
+/// from memory. Of a unit that has not ended an error is only known to be no less than what it has lived since, and is counted by Kaplan and Meier's product. The errors come from models learned on fewer units than the one they are put round, so that the interval is rather too wide.
 /// </remarks>
 public sealed class HeldOutErrors
 {
@@ -39,36 +39,38 @@ public sealed class HeldOutErrors
         }
     }
 
-    /// <summary>The errors between which predictions like this one missed; infinite where there are too few to tell.</summary>
+    /// <summary>The errors between which predictions like this one missed, and their median; infinite where there are too few to tell.</summary>
     /// <param name="predicted">The prediction.</param>
-    public (double Low, double High) Band(double predicted) =>
-        bands.FirstOrDefault(b => predicted <= b.Upto) is { } band ? (band.Low, band.High) : (double.NegativeInfinity, double.PositiveInfinity);
+    public (double Low, double Median, double High) Band(double predicted) => bands.FirstOrDefault(b => predicted <= b.Upto) is { } band
+        ? (band.Low, band.Median, band.High)
+        : (double.NegativeInfinity, double.NaN, double.PositiveInfinity);
 
+    // The distribution of the errors by Kaplan and Meier's product: where all are known, each vote counts its share.
     private static Errors Read(List<HeldOutError> rows, Dictionary<string, double> votes, double level)
-    {
-        var units = rows.Select(r => r.Unit).Distinct(StringComparer.Ordinal).Count();
-        var errors = rows.Select(r => (r.Error, Vote: votes[r.Unit])).OrderBy(r => r.Error).ToList();
-        var total = errors.Sum(e => e.Vote);
-        var share = (1 + level) / 2 * (1 + (1.0 / units));
-        return new Errors(0, -Quantile([.. errors.Select(e => (-e.Error, e.Vote)).Reverse()], share * total), Quantile(errors, share * total));
-    }
-
-    private static double Quantile(List<(double Error, double Vote)> errors, double votes)
     {
         // What rounding adds to eighteen votes must not ask for nineteen.
         const double rounding = 1e-9;
-        var sum = 0.0;
-        foreach (var (error, vote) in errors)
+        var units = rows.Select(r => r.Unit).Distinct(StringComparer.Ordinal).Count();
+        var inTail = (1 + level) / 2 * (1 + (1.0 / units));
+        var (low, median, high) = (double.NegativeInfinity, double.NaN, double.PositiveInfinity);
+        var atRisk = rows.Sum(r => votes[r.Unit]);
+        var above = 1.0;
+        foreach (var (unit, _, error, isAtLeast) in rows.OrderBy(r => r.Error).ThenBy(r => r.IsAtLeast))
         {
-            sum += vote;
-            if (sum >= votes - rounding)
+            var vote = votes[unit];
+            if (!isAtLeast)
             {
-                return error;
+                low = above >= inTail - rounding ? error : low;
+                above *= Math.Max(0, 1 - (vote / atRisk));
+                median = double.IsNaN(median) && above <= 0.5 + rounding ? error : median;
+                high = double.IsInfinity(high) && above <= 1 - inTail + rounding ? error : high;
             }
+
+            atRisk -= vote;
         }
 
-        return double.PositiveInfinity;
+        return new Errors(0, low, median, high);
     }
 
-    private sealed record Errors(double Upto, double Low, double High);
+    private sealed record Errors(double Upto, double Low, double Median, double High);
 }

@@ -104,11 +104,16 @@ internal sealed class LifeRegression
         var windows = new IndicatorWindows(unit, index.Of(unit), candidate.Windows);
         var left = new double[Math.Max(0, windows.Count - first)];
         var row = new LearnedRow();
-        for (var i = 0; i < left.Length; i++)
+
+        // An engine of Microsoft.ML serves one thread at a time.
+        lock (engine)
         {
-            row.Features = windows.At(first + i);
-            Standardise(row.Features, scales);
-            left[i] = Math.Clamp(engine.Predict(row).Score, 0, 1) * cap;
+            for (var i = 0; i < left.Length; i++)
+            {
+                row.Features = windows.At(first + i);
+                Standardise(row.Features, scales);
+                left[i] = Math.Clamp(engine.Predict(row).Score, 0, 1) * cap;
+            }
         }
 
         return left;

@@ -109,11 +109,21 @@ public sealed class RemainingLifeModel
         return About(expected);
     }
 
+    /// <summary>What is expected to be left at each age of a unit from the <see cref="RemainingLifeOptions.FewestAges"/>th on, each without what came later, in units of age.</summary>
+    /// <param name="history">The unit; the end of its life is not looked at.</param>
+    /// <exception cref="ArgumentException">The history is not sound.</exception>
+    public IReadOnlyList<double> Along(UnitHistory history)
+    {
+        ArgumentNullException.ThrowIfNull(history);
+        history.Check(width);
+        return regression.Predict(history, options.FewestAges - 1);
+    }
+
     /// <summary>A prediction with its interval: high null where the cap, and what lies beyond it, is inside.</summary>
     /// <param name="expected">Between 0 and the cap, in units of age.</param>
     public RemainingLifePrediction About(double expected)
     {
-        var (low, high) = errors.Band(expected);
+        var (low, _, high) = errors.Band(expected);
         return new RemainingLifePrediction(
             expected, Math.Clamp(expected + low, 0, expected), expected + high < options.Cap ? Math.Max(expected, expected + high) : null);
     }

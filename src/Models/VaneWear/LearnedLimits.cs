@@ -13,12 +13,15 @@ internal sealed class LearnedLimits
 {
     private const double RowH = 40;
     private const double ForecastH = 120;
+    private const int FewestRows = 2;
     private const int PastDraws = 200;
+    private const int LimitDraws = 5;
     private const double Level = 0.8;
 
     // A width measured at the end tells where the limit lay if it stands for so much wear; further off it would be guesswork. Of our own.
     private const double NearLimit = 0.8;
     private const double AtEndH = 60;
+    private const double FurthestOff = 1.3;
 
     private readonly RemainingLifeModel model;
     private readonly WearBlend blend;
@@ -48,7 +51,7 @@ internal sealed class LearnedLimits
 
         var learned = RemainingLifeModel.Learn(
             [.. ended.Select(e => e.History)],
-            new RemainingLifeOptions { Cap = options.LearnedCapH, Windows = [[100], [100, 300]], FewestUnits = options.FewestEndedLives, FewestAges = 2, Level = Level },
+            new RemainingLifeOptions { Cap = options.LearnedCapH, Windows = [[100, 300]], Kinds = [LearnerKind.Line, LearnerKind.BoostedTrees], FewestUnits = options.FewestEndedLives, FewestAges = FewestRows, Level = Level },
             seed,
             cancellationToken);
         if (learned is null)
@@ -56,20 +59,33 @@ internal sealed class LearnedLimits
             return null;
         }
 
-        var said = learned.HeldOut.ToDictionary(h => (h.Unit, h.Age), h => h.Predicted);
-        var past = new List<PastForecast>[ended.Count];
-        Parallel.For(0, ended.Count, new ParallelOptions { CancellationToken = cancellationToken, MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
+        // Those that go on were not learned from either, and are known to have lasted until now: without them the long-lived would be missing.
+        var held = learned.HeldOut.ToDictionary(h => (h.Unit, h.Age), h => h.Predicted);
+        var taught = ended.Select(e => e.Fit).ToHashSet();
+        var all = ended.Select(e => (e.Fit, e.LimitH, e.History, HasEnded: true)).Concat(
+            fleet.Fits.Where(f => !taught.Contains(f))
+                .Select(f => (Fit: f, LimitH: Math.Min(f.Life.NowH, f.CourseOf(f.Theta).ReachesAt(1))))
+                .Select(f => (f.Fit, f.LimitH, History: History(f.Fit.Life, fleet, f.LimitH, null)!, HasEnded: false))
+                .Where(f => f.History is not null)).ToList();
+        var past = new List<PastForecast>[all.Count];
+        Parallel.For(0, all.Count, new ParallelOptions { CancellationToken = cancellationToken, MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
         {
-            var (fit, limitH, history) = ended[i];
+            var (fit, limitH, history, hasEnded) = all[i];
             var random = new MersenneTwister((int)(seed % int.MaxValue) + i, threadSafe: false);
             past[i] = [];
             var nextH = 0.0;
-            foreach (var age in history.Ages.Where(a => said.ContainsKey((history.Unit, a))))
+            var along = hasEnded ? [] : learned.Along(history);
+
+            // Where the limit lay is itself known only so well.
+            double[] limitsH = hasEnded ? [.. WearDraws.Of(fit, LimitDraws, random).ReachesAt(1).Select(h => Failed(fit.Life) ? Math.Min(h, fit.Life.NowH) : h)] : [limitH];
+            for (var a = FewestRows - 1; a < history.Ages.Count; a++)
             {
-                if (age >= nextH && Forecast(fit, age, fleet, options, random) is var (p10, p50, p90))
+                var ageH = history.Ages[a];
+                if (ageH >= nextH && ageH < limitH && Forecast(fit, ageH, fleet, options, random) is var (p10, p50, p90))
                 {
-                    past[i].Add(new PastForecast(history.Unit, age, p10, p50, p90, said[(history.Unit, age)], limitH - age));
-                    nextH = age + ForecastH;
+                    var learnedH = hasEnded ? held[(history.Unit, ageH)] : along[a + 1 - FewestRows];
+                    past[i].AddRange(limitsH.Select(h => new PastForecast(history.Unit, ageH, p10, p50, p90, learnedH, Math.Max(0, h - ageH), hasEnded)));
+                    nextH = ageH + ForecastH;
                 }
             }
         });
@@ -92,13 +108,13 @@ internal sealed class LearnedLimits
     /// <summary>Hours since fitting at which an ended life came to its limit, h; null where that cannot be told.</summary>
     private static double? LimitH(LifeFit fit)
     {
-        var (life, endedBy) = (fit.Life, fit.Life.Pump.Life.EndedBy);
-        if (endedBy is null)
+        var life = fit.Life;
+        if (life.Pump.Life.EndedBy is null)
         {
             return null;
         }
 
-        var hasFailed = endedBy == ServiceKind.Failure;
+        var hasFailed = Failed(life);
         var wasMeasured = life.Widths is [.., { } last] && last.Wear >= NearLimit && life.NowH - last.HoursH <= AtEndH;
         if (!hasFailed && !wasMeasured)
         {
@@ -107,8 +123,10 @@ internal sealed class LearnedLimits
 
         var course = fit.CourseOf(fit.Theta);
         var limitH = course.ReachesAt(1);
-        return hasFailed ? Math.Min(limitH, life.NowH) : limitH;
+        return hasFailed && !(limitH <= life.NowH) ? life.NowH : limitH <= life.NowH * FurthestOff ? limitH : null;
     }
+
+    private static bool Failed(WearLife life) => life.Pump.Life.EndedBy == ServiceKind.Failure;
 
     private static (double P10, double P50, double P90)? Forecast(LifeFit fit, double ageH, FleetWearFit fleet, WearOptions options, Random random)
     {

@@ -61,21 +61,22 @@ internal sealed class WearBlend
         var chosen = mean > se ? best : 0;
 
         // Errors in units of the half range that the wear curve itself gives.
-        return new WearBlend(capH, chosen, byUnit.Count, new HeldOutErrors(
+        return new WearBlend(capH, chosen, byUnit.Count(u => u[0].HasEnded), new HeldOutErrors(
             [
                 .. within.Select(p =>
                 {
                     var middle = Middle(p.P50, p.Learned, chosen, capH);
                     var miss = p.CameTrueH - middle;
-                    return new HeldOutError(p.Life, middle, miss / Math.Max(LeastHalfH, miss < 0 ? p.P50 - p.P10 : p.P90 - p.P50));
+                    return new HeldOutError(p.Life, middle, miss / Math.Max(LeastHalfH, miss < 0 ? p.P50 - p.P10 : p.P90 - p.P50), !p.HasEnded);
                 }),
             ],
             level));
 
         double Miss(List<PastForecast> unit, double w) => unit.Average(p =>
         {
+            // Of a life that goes on it is only known that it lasted as long as this.
             var far = Middle(p.P50, p.Learned, w, capH) - p.CameTrueH;
-            return far * far;
+            return p.HasEnded || far < 0 ? far * far : 0;
         });
     }
 
@@ -89,13 +90,24 @@ internal sealed class WearBlend
         }
 
         var middle = Middle(p50, learned ?? p50, weight, capH);
-        var (low, high) = errors.Band(middle);
-        var (below, above) = (Math.Max(LeastHalfH, p50 - p10), Math.Max(LeastHalfH, p90 - p50));
-        var said10 = Math.Clamp(middle - (below * Factor(-low)), 0, middle);
-        return (said10, middle, middle + (above * Factor(high)), new LearnedShare(learned is null ? 0 : share * weight, lives));
+        var (low, median, high) = errors.Band(middle);
+        if (!double.IsFinite(low) || !double.IsFinite(median))
+        {
+            return null;
+        }
+
+        // Where most lives go on none has shown yet how late it can be: then as the wear curve has it.
+        high = double.IsFinite(high) ? high : Math.Max(1, median + 1);
 
         // Where the learned part gives way, so does the range.
-        double Factor(double seen) => double.IsFinite(seen) ? 1 + (share * (Math.Max(0, seen) - 1)) : 1;
+        var (below, above) = (Math.Max(LeastHalfH, p50 - p10), Math.Max(LeastHalfH, p90 - p50));
+        return (At(low, -1), At(median, 0), At(high, 1), new LearnedShare(learned is null ? 0 : share * weight, lives));
+
+        double At(double seen, double usual)
+        {
+            var factor = usual + (share * (seen - usual));
+            return Math.Max(0, middle + (factor * (factor < 0 ? below : above)));
+        }
     }
 
     private static double Middle(double curve, double learned, double weight, double capH) => curve + (Share(curve, capH) * weight * (learned - Math.Min(curve, capH)));

@@ -50,6 +50,9 @@ internal sealed class WearDraws
         return new WearDraws(fit, courses);
     }
 
+    /// <summary>Hours since fitting at which wear is <paramref name="wear"/>, h.</summary>
+    public double[] ReachesAt(double wear) => [.. courses.Select(c => c.ReachesAt(wear))];
+
     /// <summary>Wear at hours since fitting, of the first <paramref name="count"/> draws.</summary>
     public double[] WearAt(double hoursH, int count) => [.. courses.Take(count).Select(c => c.At(hoursH))];
 }

@@ -26,6 +26,7 @@ internal static class WearCommand
         new("date_of_limit_p10", "Limit date, 10 %", w => w.DateOfLimit?.P10, "yyyy-MM-dd"),
         new("date_of_limit_p50", "Limit date, 50 %", w => w.DateOfLimit?.P50, "yyyy-MM-dd"),
         new("date_of_limit_p90", "Limit date, 90 %", w => w.DateOfLimit?.P90, "yyyy-MM-dd"),
+        new("limit_by", "Limit by", w => w.LimitBy, Rank: 8),
         new("observations", "Observations", w => w.Observations, Rank: 7),
         new("status", "Status", w => w.Status),
     ];

@@ -23,6 +23,9 @@ public sealed record WearForecast
     /// <summary>PTO hours from now to wear = 1.</summary>
     public HourQuantiles? HoursToLimit { get; init; }
 
+    /// <summary>What <see cref="HoursToLimit"/> was made of; null with it.</summary>
+    public LimitSource? LimitBy => HoursToLimit is null ? null : Learned is null ? LimitSource.WearCurve : LimitSource.WearCurveAndEndedLives;
+
     /// <summary>What lives that reached their limit added to <see cref="HoursToLimit"/>; null where it is the wear curve's alone.</summary>
     public LearnedShare? Learned { get; init; }
 

@@ -18,8 +18,6 @@ internal sealed class FleetWearFit
     private const double LeastBinSd = 0.001;
     private const double BinSdBefore = 0.004;
     private const int FewestBins = 30;
-    private const int FewestDifferences = 100;
-    private const double PlainSd = 3;
     private const double LateMattersFrom = 0.6;
     private const double MostEvidence = 3;
 
@@ -38,7 +36,8 @@ internal sealed class FleetWearFit
         netFlow = new FleetLevel(new NormalPrior(0, Square(options.NameplateBaselineSd)), Square(options.PeerBaselineSd), Square(options.PeerBaselineSd));
         tightness = new FleetLevel(new NormalPrior(Math.Log(WearLife.NetOverRated), Square(options.NameplateTightnessSd)), Square(options.PeerTightnessSd), Square(options.PeerTightnessSd));
         logRate = new FleetLevel(new NormalPrior(Math.Log(options.RatePer1000H / 1000), Square(options.LogRateSd)), Square(options.ModelLogRateSd), Square(options.PumpLogRateSd));
-        Shared = new SharedWear(Square(options.RateWanderSd), Square(options.FlowWanderSd), (Square(BinSdBefore), Square(BinSdBefore)), PerKelvin([.. lives.SelectMany(l => l)]), default);
+        var weather = (WeatherEvidence.PerKelvin(lives.SelectMany(l => l).Select(l => l.Weather.NetFlow)), WeatherEvidence.PerKelvin(lives.SelectMany(l => l).Select(l => l.Weather.Tightness)));
+        Shared = new SharedWear(Square(options.RateWanderSd), Square(options.FlowWanderSd), (Square(BinSdBefore), Square(BinSdBefore)), weather, default);
         trucks = [.. lives.Select(ofTruck => ofTruck.Where(l => l.HasObservations).Select(l => new LifeFit(l, Model(l), Shared, options)).ToList())];
     }
 
@@ -185,55 +184,6 @@ internal sealed class FleetWearFit
         var total = evidence.Sum(e => Math.Exp(e - peak));
         LateWeights = [.. Candidates.Select((c, i) => (c.SpeedUp, Math.Exp(evidence[i] - peak) / total))];
         Shared = Shared with { Late = new LateCurve(Candidates[Array.IndexOf(evidence, peak)].SpeedUp) };
-    }
-
-    // From one bin to the next wear does next to nothing and the weather much: differences tell the two apart, where a season and a life's course would not.
-    private static (double NetFlow, double Tightness) PerKelvin(IReadOnlyList<WearLife> lives)
-    {
-        return (Of(WearChannel.NetFlow), Of(WearChannel.Tightness));
-
-        double Of(WearChannel channel)
-        {
-            var rows = lives.SelectMany(l => Differences([.. l.Bins.Where(b => b is { AmbientC: not null } && b.Channel == channel)])).ToList();
-            if (rows.Count < FewestDifferences)
-            {
-                return 0;
-            }
-
-            var slope = 0.0;
-            var precision = 0.0;
-            for (var round = 0; round < 10; round++)
-            {
-                double xy = 0, xx = 0;
-                foreach (var (warmer, change, sd) in rows)
-                {
-                    var weight = Robust.HuberWeight(change - (slope * warmer), sd) / (sd * sd);
-                    xy += weight * warmer * change;
-                    xx += weight * warmer * warmer;
-                }
-
-                slope = xy / xx;
-                precision = xx;
-            }
-
-            return Math.Abs(slope) * Math.Sqrt(precision) > PlainSd ? slope : 0;
-        }
-
-        static IEnumerable<(double Warmer, double Change, double Sd)> Differences(WearBin[] bins)
-        {
-            if (bins.Length < 3)
-            {
-                yield break;
-            }
-
-            // Less the life's mean change, which is wear's.
-            var pairs = bins.Zip(bins.Skip(1)).Where(p => p.First.StepsBefore == p.Second.StepsBefore).ToList();
-            var usual = pairs.Count == 0 ? 0 : Robust.Median(pairs.Select(p => p.Second.Value - p.First.Value));
-            foreach (var (first, second) in pairs)
-            {
-                yield return (second.AmbientC!.Value - first.AmbientC!.Value, second.Value - first.Value - usual, Math.Sqrt(Square(first.Sd) + Square(second.Sd) + (2 * Square(LeastBinSd))));
-            }
-        }
     }
 
     private static double Square(double x) => x * x;

@@ -18,6 +18,9 @@ internal sealed class FleetWearFit
     private const double LeastBinSd = 0.001;
     private const double BinSdBefore = 0.004;
     private const int FewestBins = 30;
+
+    // The most that two channels can have in common; of our own.
+    private const double MostCorrelation = 0.9;
     private const double LateMattersFrom = 0.6;
     private const double MostEvidence = 3;
 
@@ -29,6 +32,7 @@ internal sealed class FleetWearFit
     private readonly FleetLevel netFlow;
     private readonly FleetLevel tightness;
     private readonly FleetLevel logRate;
+    private readonly FleetLevel logLoss;
 
     private FleetWearFit(IReadOnlyList<IReadOnlyList<WearLife>> lives, WearOptions options)
     {
@@ -36,8 +40,9 @@ internal sealed class FleetWearFit
         netFlow = new FleetLevel(new NormalPrior(0, Square(options.NameplateBaselineSd)), Square(options.PeerBaselineSd), Square(options.PeerBaselineSd));
         tightness = new FleetLevel(new NormalPrior(Math.Log(WearLife.NetOverRated), Square(options.NameplateTightnessSd)), Square(options.PeerTightnessSd), Square(options.PeerTightnessSd));
         logRate = new FleetLevel(new NormalPrior(Math.Log(options.RatePer1000H / 1000), Square(options.LogRateSd)), Square(options.ModelLogRateSd), Square(options.PumpLogRateSd));
+        logLoss = new FleetLevel(new NormalPrior(0, Square(options.LossAtLimitSd)), Square(options.LossAtLimitSd), Square(options.LossAtLimitSd));
         var weather = (WeatherEvidence.PerKelvin(lives.SelectMany(l => l).Select(l => l.Weather.NetFlow)), WeatherEvidence.PerKelvin(lives.SelectMany(l => l).Select(l => l.Weather.Tightness)));
-        Shared = new SharedWear(Square(options.RateWanderSd), Square(options.FlowWanderSd), (Square(BinSdBefore), Square(BinSdBefore)), weather, default);
+        Shared = new SharedWear(Square(options.RateWanderSd), Square(options.FlowWanderSd), (Square(BinSdBefore), Square(BinSdBefore)), 0, weather, default);
         trucks = [.. lives.Select(ofTruck => ofTruck.Where(l => l.HasObservations).Select(l => new LifeFit(l, Model(l), Shared, options)).ToList())];
     }
 
@@ -77,7 +82,8 @@ internal sealed class FleetWearFit
         return new LifePriors(
             unknownSpeed ? flow with { Variance = flow.Variance + Square(options.UnknownSpeedError) } : flow,
             tightness.For(model, truck),
-            logRate.For(model, truck));
+            logRate.For(model, truck),
+            logLoss.For(model, truck));
     }
 
     private void Sweep(int rounds, CancellationToken cancellationToken) =>
@@ -111,11 +117,13 @@ internal sealed class FleetWearFit
         netFlow.Learn(firsts.Select(f => Row(f, LifeFit.NetFlowAt, f.Priors.NetFlow)));
         tightness.Learn(firsts.Select(f => Row(f, LifeFit.TightnessAt, f.Priors.Tightness)));
         logRate.Learn(Fits.Select(f => Row(f, LifeFit.RateAt, f.Priors.LogRate)));
+        logLoss.Learn(Fits.Select(f => Row(f, LifeFit.LossAt, f.Priors.LogLoss)));
         Shared = Shared with
         {
             WanderPer1000H = Wander(options.RateWanderSd, false),
             FlowPer1000H = Wander(options.FlowWanderSd, true),
             BinVariance = (BinVariance(WearChannel.NetFlow), BinVariance(WearChannel.Tightness)),
+            Correlation = Correlation(),
         };
 
         static (string Model, string Truck, NormalPrior Before, NormalPrior After) Row(LifeFit fit, int at, NormalPrior before) =>
@@ -152,6 +160,20 @@ internal sealed class FleetWearFit
 
         var all = Square(Robust.SpreadAboutZero(rows.Select(r => r.Residual)));
         return Math.Max(Square(LeastBinSd), all - Square(Robust.Median(rows.Select(r => r.Sd))));
+    }
+
+    // By the spreads of sum and difference: few far-off bins move neither.
+    private double Correlation()
+    {
+        var pairs = Fits.SelectMany(f => f.PairedResiduals()).ToList();
+        if (pairs.Count < FewestBins)
+        {
+            return 0;
+        }
+
+        var sum = Square(Robust.SpreadAboutZero(pairs.Select(p => p.NetFlow + p.Tightness)));
+        var difference = Square(Robust.SpreadAboutZero(pairs.Select(p => p.NetFlow - p.Tightness)));
+        return Math.Clamp((sum - difference) / (sum + difference), -MostCorrelation, MostCorrelation);
     }
 
     private void ChooseLate(CancellationToken cancellationToken)

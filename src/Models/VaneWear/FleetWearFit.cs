@@ -1,3 +1,4 @@
+using MathNet.Numerics.Random;
 using Vanehour.Models.Regression;
 
 namespace Vanehour.Models.VaneWear;
@@ -12,6 +13,7 @@ internal sealed class FleetWearFit
 {
     private const int Sweeps = 8;
     private const int RoundsInSweep = 4;
+    private const int LateFromSweep = 3;
 
     // What is believed of the wander beforehand counts like so many knots; of a bin's own noise there is a floor that no gauge beats.
     private const double KnotsBefore = 10;
@@ -23,6 +25,7 @@ internal sealed class FleetWearFit
     private const double MostCorrelation = 0.9;
     private const double LateMattersFrom = 0.6;
     private const double MostEvidence = 3;
+    private const int Bags = 200;
 
     // Speed-ups that are tried, and what is believed of each beforehand; of our own.
     private static readonly (double SpeedUp, double Before)[] Candidates = [(0, 0.2), (1, 0.2), (2, 0.2), (3, 0.2), (4.5, 0.2)];
@@ -40,7 +43,7 @@ internal sealed class FleetWearFit
         netFlow = new FleetLevel(new NormalPrior(0, Square(options.NameplateBaselineSd)), Square(options.PeerBaselineSd), Square(options.PeerBaselineSd));
         tightness = new FleetLevel(new NormalPrior(Math.Log(WearLife.NetOverRated), Square(options.NameplateTightnessSd)), Square(options.PeerTightnessSd), Square(options.PeerTightnessSd));
         logRate = new FleetLevel(new NormalPrior(Math.Log(options.RatePer1000H / 1000), Square(options.LogRateSd)), Square(options.ModelLogRateSd), Square(options.PumpLogRateSd));
-        logLoss = new FleetLevel(new NormalPrior(0, Square(options.LossAtLimitSd)), Square(options.LossAtLimitSd), Square(options.LossAtLimitSd));
+        logLoss = new FleetLevel(new NormalPrior(0, 1e-6), Square(options.LossAtLimitSd), Square(options.LossAtLimitSd));
         var weather = (WeatherEvidence.PerKelvin(lives.SelectMany(l => l).Select(l => l.Weather.NetFlow)), WeatherEvidence.PerKelvin(lives.SelectMany(l => l).Select(l => l.Weather.Tightness)));
         Shared = new SharedWear(Square(options.RateWanderSd), Square(options.FlowWanderSd), (Square(BinSdBefore), Square(BinSdBefore)), 0, weather, default);
         trucks = [.. lives.Select(ofTruck => ofTruck.Where(l => l.HasObservations).Select(l => new LifeFit(l, Model(l), Shared, options)).ToList())];
@@ -66,6 +69,11 @@ internal sealed class FleetWearFit
         {
             fleet.Sweep(RoundsInSweep, cancellationToken);
             fleet.Learn();
+            if (sweep == LateFromSweep)
+            {
+                // Otherwise a late speed-up is learned as wander, and what wanders much shows none.
+                fleet.ChooseLate(cancellationToken);
+            }
         }
 
         fleet.ChooseLate(cancellationToken);
@@ -185,7 +193,6 @@ internal sealed class FleetWearFit
             return;
         }
 
-        var evidence = new double[Candidates.Length];
         var sums = new double[Candidates.Length, worn.Count];
         Parallel.For(0, worn.Count, new ParallelOptions { CancellationToken = cancellationToken, MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
         {
@@ -196,16 +203,43 @@ internal sealed class FleetWearFit
                 sums[c, i] = worn[i].LogEvidence;
             }
         });
-        for (var c = 0; c < Candidates.Length; c++)
+        LateWeights = [.. Candidates.Zip(Chances(sums, worn.Count), (c, chance) => (c.SpeedUp, chance))];
+        Shared = Shared with { Late = new LateCurve(LateWeights.MaxBy(l => l.Weight).SpeedUp) };
+    }
+
+    // Chances are averaged over fleets drawn from the pumps with replacement: a few pumps that agree by accident, or err in common, are not taken for certainty.
+    // [Bag] J. H. Huggins and J. W. Miller, Reproducible model selection using bagged posteriors, Bayesian Analysis 18 (2023) 79.
+    private static double[] Chances(double[,] sums, int pumps)
+    {
+        var random = new MersenneTwister(1, threadSafe: false);
+        var chances = new double[Candidates.Length];
+        var evidence = new double[Candidates.Length];
+        for (var bag = 0; bag < Bags; bag++)
         {
-            // A pump that one of them fits badly for a reason of its own does not decide alone.
-            evidence[c] = Enumerable.Range(0, worn.Count).Sum(i => Math.Clamp(sums[c, i] - sums[0, i], -MostEvidence, MostEvidence)) + Math.Log(Candidates[c].Before);
+            for (var c = 0; c < evidence.Length; c++)
+            {
+                evidence[c] = Math.Log(Candidates[c].Before);
+            }
+
+            for (var drawn = 0; drawn < pumps; drawn++)
+            {
+                var i = random.Next(pumps);
+                for (var c = 0; c < evidence.Length; c++)
+                {
+                    // A pump that one of them fits badly for a reason of its own does not decide alone.
+                    evidence[c] += Math.Clamp(sums[c, i] - sums[0, i], -MostEvidence, MostEvidence);
+                }
+            }
+
+            var peak = evidence.Max();
+            var total = evidence.Sum(e => Math.Exp(e - peak));
+            for (var c = 0; c < evidence.Length; c++)
+            {
+                chances[c] += Math.Exp(evidence[c] - peak) / total / Bags;
+            }
         }
 
-        var peak = evidence.Max();
-        var total = evidence.Sum(e => Math.Exp(e - peak));
-        LateWeights = [.. Candidates.Select((c, i) => (c.SpeedUp, Math.Exp(evidence[i] - peak) / total))];
-        Shared = Shared with { Late = new LateCurve(Candidates[Array.IndexOf(evidence, peak)].SpeedUp) };
+        return chances;
     }
 
     private static double Square(double x) => x * x;

@@ -118,9 +118,9 @@ public sealed class FleetWear(WearOptions options) : IWearModel
             ? options.VaneWidthErrorMm / (widthNew.Millimetres - widthLimit.Millimetres)
             : (double?)null;
         var projection = WearProjection.Run(
-            draws, fleet.LateWeights, options.RateWanderSd == 0 ? 0 : fleet.Shared.WanderPer1000H, life.NowH, empty.AsOf, usage, widthSd, options, random);
+            draws, fleet.Shared.Early, fleet.LateWeights, options.RateWanderSd == 0 ? 0 : fleet.Shared.WanderPer1000H, life.NowH, empty.AsOf, usage, widthSd, options, random);
         var (low, mid, high) = Quantiles.TenFiftyNinety((double[])draws.NowWear.Clone());
-        var rates = draws.LogRateNow.Zip(draws.NowWear, (log, wear) => 1000 * Math.Exp(log) * fit.Shared.Late.At(fit.Shared.Late.Inverse(wear)).Slope).ToArray();
+        var rates = draws.LogRateNow.Zip(draws.NowWear, (log, wear) => 1000 * Math.Exp(log) * fit.Shared.Early.Slope(life.NowH) * fit.Shared.Late.At(fit.Shared.Late.Inverse(wear)).Slope).ToArray();
         var (rateLow, rate, rateHigh) = Quantiles.TenFiftyNinety(rates);
         ImmutableArray<FlowStep> steps =
         [
@@ -271,7 +271,7 @@ public sealed class FleetWear(WearOptions options) : IWearModel
                 Sentence(source),
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"Shared by the fleet: wander of ln rate {Math.Sqrt(fit.Shared.WanderPer1000H):F2} in 1 000 h, of ln displaced flow {Math.Sqrt(fit.Shared.FlowPer1000H):F3}; net flow {fit.Shared.PerKelvin.NetFlow * 1000:F2} and tightness {fit.Shared.PerKelvin.Tightness * 1000:F2} per mille a kelvin; noise of a bin beyond its checks' {Math.Sqrt(fit.Shared.BinVariance.NetFlow) * 1000:F1} and {Math.Sqrt(fit.Shared.BinVariance.Tightness) * 1000:F1} per mille, correlated by {fit.Shared.Correlation:F2}; late speed-up {fit.Shared.Late.SpeedUp:F1} from wear {LateCurve.From:F2} (chances {string.Join(", ", late.Select(l => FormattableString.Invariant($"{l.SpeedUp:F1}: {l.Weight:F2}")))})."),
+                    $"Shared by the fleet: wander of ln rate {Math.Sqrt(fit.Shared.WanderPer1000H):F2} in 1 000 h, of ln displaced flow {Math.Sqrt(fit.Shared.FlowPer1000H):F3}; net flow {fit.Shared.PerKelvin.NetFlow * 1000:F2} and tightness {fit.Shared.PerKelvin.Tightness * 1000:F2} per mille a kelvin; noise of a bin beyond its checks' {Math.Sqrt(fit.Shared.BinVariance.NetFlow) * 1000:F1} and {Math.Sqrt(fit.Shared.BinVariance.Tightness) * 1000:F1} per mille, correlated by {fit.Shared.Correlation:F2}; bedding in wears like {fit.Shared.Early.ExtraH:F0} h more; late speed-up {fit.Shared.Late.SpeedUp:F1} from wear {LateCurve.From:F2} (chances {string.Join(", ", late.Select(l => FormattableString.Invariant($"{l.SpeedUp:F1}: {l.Weight:F2}")))})."),
             ],
         };
 

@@ -13,7 +13,7 @@ internal sealed class FleetWearFit
 {
     private const int Sweeps = 8;
     private const int RoundsInSweep = 4;
-    private const int LateFromSweep = 3;
+    private const int ShapeAtSweep = 3;
 
     // What is believed of the wander beforehand counts like so many knots; of a bin's own noise there is a floor that no gauge beats.
     private const double KnotsBefore = 10;
@@ -26,6 +26,12 @@ internal sealed class FleetWearFit
     private const double LateMattersFrom = 0.6;
     private const double MostEvidence = 3;
     private const int Bags = 200;
+
+    // Hours that bedding in may wear like more, and the lives that are asked; of our own.
+    private static readonly double[] ExtraHours = [0, 15, 30, 60];
+    private const double EarlyHeardByH = 30;
+    private const double EarlyOverByH = 200;
+    private const int MostFresh = 80;
 
     // Speed-ups that are tried, and what is believed of each beforehand; of our own.
     private static readonly (double SpeedUp, double Before)[] Candidates = [(0, 0.2), (1, 0.2), (2, 0.2), (3, 0.2), (4.5, 0.2)];
@@ -45,7 +51,7 @@ internal sealed class FleetWearFit
         logRate = new FleetLevel(new NormalPrior(Math.Log(options.RatePer1000H / 1000), Square(options.LogRateSd)), Square(options.ModelLogRateSd), Square(options.PumpLogRateSd));
         logLoss = new FleetLevel(new NormalPrior(0, 1e-6), Square(options.LossAtLimitSd), Square(options.LossAtLimitSd));
         var weather = (WeatherEvidence.PerKelvin(lives.SelectMany(l => l).Select(l => l.Weather.NetFlow)), WeatherEvidence.PerKelvin(lives.SelectMany(l => l).Select(l => l.Weather.Tightness)));
-        Shared = new SharedWear(Square(options.RateWanderSd), Square(options.FlowWanderSd), (Square(BinSdBefore), Square(BinSdBefore)), 0, weather, default);
+        Shared = new SharedWear(Square(options.RateWanderSd), Square(options.FlowWanderSd), (Square(BinSdBefore), Square(BinSdBefore)), 0, weather, default, default);
         trucks = [.. lives.Select(ofTruck => ofTruck.Where(l => l.HasObservations).Select(l => new LifeFit(l, Model(l), Shared, options)).ToList())];
     }
 
@@ -69,9 +75,10 @@ internal sealed class FleetWearFit
         {
             fleet.Sweep(RoundsInSweep, cancellationToken);
             fleet.Learn();
-            if (sweep == LateFromSweep)
+            if (sweep == ShapeAtSweep)
             {
-                // Otherwise a late speed-up is learned as wander, and what wanders much shows none.
+                // Otherwise bedding in and a late speed-up are learned as wander, and what wanders much shows none.
+                fleet.ChooseEarly(cancellationToken);
                 fleet.ChooseLate(cancellationToken);
             }
         }
@@ -184,6 +191,17 @@ internal sealed class FleetWearFit
         return Math.Clamp((sum - difference) / (sum + difference), -MostCorrelation, MostCorrelation);
     }
 
+    // Of the lives heard from new so many say enough.
+    private void ChooseEarly(CancellationToken cancellationToken)
+    {
+        var fresh = Fits.Where(f => f.Life.FirstH < EarlyHeardByH && f.Life.NowH > EarlyOverByH).Take(MostFresh).ToList();
+        if (fresh.Count > 0)
+        {
+            var chances = Chances(Evidence(fresh, ExtraHours.Length, c => Shared with { Early = new EarlyCurve(ExtraHours[c]) }, cancellationToken), [.. ExtraHours.Select(_ => 1.0)]);
+            Shared = Shared with { Early = new EarlyCurve(chances.Zip(ExtraHours, (chance, hours) => chance * hours).Sum()) };
+        }
+    }
+
     private void ChooseLate(CancellationToken cancellationToken)
     {
         var worn = Fits.Where(f => f.CourseOf(f.Theta).SteadyAt(f.Life.NowH) > LateMattersFrom).ToList();
@@ -193,32 +211,40 @@ internal sealed class FleetWearFit
             return;
         }
 
-        var sums = new double[Candidates.Length, worn.Count];
-        Parallel.For(0, worn.Count, new ParallelOptions { CancellationToken = cancellationToken, MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
+        var chances = Chances(Evidence(worn, Candidates.Length, c => Shared with { Late = new LateCurve(Candidates[c].SpeedUp) }, cancellationToken), [.. Candidates.Select(c => c.Before)]);
+        LateWeights = [.. Candidates.Zip(chances, (c, chance) => (c.SpeedUp, chance))];
+        Shared = Shared with { Late = new LateCurve(LateWeights.MaxBy(l => l.Weight).SpeedUp) };
+    }
+
+    // ln evidence of each candidate (row) by each pump.
+    private static double[,] Evidence(List<LifeFit> of, int candidates, Func<int, SharedWear> shared, CancellationToken cancellationToken)
+    {
+        var sums = new double[candidates, of.Count];
+        Parallel.For(0, of.Count, new ParallelOptions { CancellationToken = cancellationToken, MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
         {
-            for (var c = 0; c < Candidates.Length; c++)
+            for (var c = 0; c < candidates; c++)
             {
-                worn[i].Shared = Shared with { Late = new LateCurve(Candidates[c].SpeedUp) };
-                worn[i].Fit(2 * RoundsInSweep);
-                sums[c, i] = worn[i].LogEvidence;
+                of[i].Shared = shared(c);
+                of[i].Fit(2 * RoundsInSweep);
+                sums[c, i] = of[i].LogEvidence;
             }
         });
-        LateWeights = [.. Candidates.Zip(Chances(sums, worn.Count), (c, chance) => (c.SpeedUp, chance))];
-        Shared = Shared with { Late = new LateCurve(LateWeights.MaxBy(l => l.Weight).SpeedUp) };
+        return sums;
     }
 
     // Chances are averaged over fleets drawn from the pumps with replacement: a few pumps that agree by accident, or err in common, are not taken for certainty.
     // [Bag] J. H. Huggins and J. W. Miller, Reproducible model selection using bagged posteriors, Bayesian Analysis 18 (2023) 79.
-    private static double[] Chances(double[,] sums, int pumps)
+    private static double[] Chances(double[,] sums, double[] before)
     {
         var random = new MersenneTwister(1, threadSafe: false);
-        var chances = new double[Candidates.Length];
-        var evidence = new double[Candidates.Length];
+        var pumps = sums.GetLength(1);
+        var chances = new double[before.Length];
+        var evidence = new double[before.Length];
         for (var bag = 0; bag < Bags; bag++)
         {
             for (var c = 0; c < evidence.Length; c++)
             {
-                evidence[c] = Math.Log(Candidates[c].Before);
+                evidence[c] = Math.Log(before[c]);
             }
 
             for (var drawn = 0; drawn < pumps; drawn++)

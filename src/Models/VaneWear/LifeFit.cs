@@ -5,7 +5,7 @@ namespace Vanehour.Models.VaneWear;
 // theta: ln net flow as new | ln tightness as new | wear at fitting | ln of the flow lost at the limit over the book's | ln rate | changes of ln rate at the knots | changes of ln displaced flow at the knots
 //        | sizes of the steps, in net flow, then in tightness
 //
-// steady wear u(h) = wear at fitting + integral of rate;  wear x = late curve(u)
+// steady wear u(h) = wear at fitting + integral of rate over hours worn (early curve);  wear x = late curve(u)
 // net flow    = as new * (1 - loss x) * displaced flow over its first * weather * steps + noise      (all in logarithms)
 // tightness   = as new * (1 - loss x) * weather * steps + noise
 // vane width  = x + noise
@@ -55,14 +55,17 @@ internal sealed class LifeFit
     private readonly double[] knotTrusts;
     private readonly double[] flowTrusts;
     private readonly int size;
+    private double[] knotsWornH = [];
+    private double[] binsWornH = [];
+    private double[] widthsWornH = [];
 
     public LifeFit(WearLife life, LifePriors priors, SharedWear shared, WearOptions options)
     {
         this.life = life;
         this.options = options;
         Priors = priors;
-        Shared = shared;
         (knotsH, knotVariances) = Knots();
+        Shared = shared;
         size = FirstKnotAt + (2 * knotsH.Length) + (2 * life.Steps.Steps.Length);
         binSegments = [.. life.Bins.Select(b => SegmentAt(b.HoursH))];
         binPartners = Partners();
@@ -81,7 +84,21 @@ internal sealed class LifeFit
 
     public LifePriors Priors { get; set; }
 
-    public SharedWear Shared { get; set; }
+    public SharedWear Shared
+    {
+        get;
+        set
+        {
+            if (field is null || value.Early != field.Early)
+            {
+                knotsWornH = [.. knotsH.Select(value.Early.WornH)];
+                binsWornH = [.. life.Bins.Select(b => value.Early.WornH(b.HoursH))];
+                widthsWornH = [.. life.Widths.Select(w => value.Early.WornH(w.HoursH))];
+            }
+
+            field = value;
+        }
+    }
 
     /// <summary>The likeliest values.</summary>
     public double[] Theta { get; private set; }
@@ -94,9 +111,6 @@ internal sealed class LifeFit
 
     /// <summary>ln of the probability of the observations, by Laplace's approximation, up to a constant of the life.</summary>
     public double LogEvidence { get; private set; }
-
-    /// <summary>Hours at which the rate may change, h.</summary>
-    public IReadOnlyList<double> KnotsH => knotsH;
 
     /// <summary>Vane widths that the rest of the life contradicts.</summary>
     public IEnumerable<WidthReading> DoubtfulWidths => life.Widths.Where((_, i) => trusts[life.Bins.Length + i] < 0.6);
@@ -149,7 +163,7 @@ internal sealed class LifeFit
     public WearCourse CourseOf(double[] theta)
     {
         var (starts, rates) = Path(theta);
-        return new WearCourse(theta[AtFittingAt], knotsH, starts, rates, Shared.Late);
+        return new WearCourse(theta[AtFittingAt], knotsWornH, starts, rates, Shared.Early, Shared.Late);
     }
 
     /// <summary>Wear after so many hours since fitting for some values.</summary>
@@ -265,7 +279,7 @@ internal sealed class LifeFit
         rates[0] = Math.Exp(log);
         for (var k = 0; k < knotsH.Length; k++)
         {
-            starts[k + 1] = starts[k] + (rates[k] * (knotsH[k] - (k == 0 ? 0 : knotsH[k - 1])));
+            starts[k + 1] = starts[k] + (rates[k] * (knotsWornH[k] - (k == 0 ? 0 : knotsWornH[k - 1])));
             log += theta[FirstKnotAt + k];
             rates[k + 1] = Math.Exp(Math.Min(log, 5));
         }
@@ -273,13 +287,13 @@ internal sealed class LifeFit
         return (starts, rates);
     }
 
-    private double SteadyAt(double[] theta, double[] starts, double[] rates, int segment, double hoursH) =>
-        theta[AtFittingAt] + starts[segment] + (rates[segment] * (hoursH - (segment == 0 ? 0 : knotsH[segment - 1])));
+    private double SteadyAt(double[] theta, double[] starts, double[] rates, int segment, double wornH) =>
+        theta[AtFittingAt] + starts[segment] + (rates[segment] * (wornH - (segment == 0 ? 0 : knotsWornH[segment - 1])));
 
     private double Expected(double[] theta, double[] starts, double[] rates, int i)
     {
         var bin = life.Bins[i];
-        var (wear, _) = Shared.Late.At(SteadyAt(theta, starts, rates, binSegments[i], bin.HoursH));
+        var (wear, _) = Shared.Late.At(SteadyAt(theta, starts, rates, binSegments[i], binsWornH[i]));
         var asNew = bin.Channel == WearChannel.NetFlow ? theta[NetFlowAt] : theta[TightnessAt];
         var steps = 0.0;
         var firstStep = FirstStep(bin.Channel);
@@ -352,7 +366,7 @@ internal sealed class LifeFit
     }
 
     private double WidthWear(double[] theta, double[] starts, double[] rates, int i) =>
-        Shared.Late.At(SteadyAt(theta, starts, rates, widthSegments[i], life.Widths[i].HoursH)).Wear;
+        Shared.Late.At(SteadyAt(theta, starts, rates, widthSegments[i], widthsWornH[i])).Wear;
 
     private void Reweight()
     {
@@ -465,7 +479,7 @@ internal sealed class LifeFit
         for (var i = 0; i < life.Widths.Length; i++)
         {
             Array.Clear(row);
-            var steady = SteadyAt(theta, starts, rates, widthSegments[i], life.Widths[i].HoursH);
+            var steady = SteadyAt(theta, starts, rates, widthSegments[i], widthsWornH[i]);
             var (wear, slope) = Shared.Late.At(steady);
             AddWear(steady, widthSegments[i], slope);
             AddRow(life.Widths[i].Wear - wear, trusts[life.Bins.Length + i] / Square(life.Widths[i].Sd));
@@ -482,7 +496,7 @@ internal sealed class LifeFit
         void AddBin(int i, double share)
         {
             var bin = life.Bins[i];
-            var steady = SteadyAt(theta, starts, rates, binSegments[i], bin.HoursH);
+            var steady = SteadyAt(theta, starts, rates, binSegments[i], binsWornH[i]);
             var (wear, slope) = Shared.Late.At(steady);
             var kept = 1 - (loss * wear);
             var factor = kept > LeastKept ? -share * loss / kept : 0;

@@ -6,6 +6,7 @@ namespace Vanehour.Models.VaneWear;
 /// <param name="BinVariance">Variance of a bin beyond the scatter of its checks, by channel.</param>
 /// <param name="Correlation">Correlation of the two channels of one bin: both are read from the same checks.</param>
 /// <param name="PerKelvin">Change of each channel per kelvin of ambient temperature.</param>
+/// <param name="Early">How wear begins in a life.</param>
 /// <param name="Late">How wear goes on late in a life.</param>
 internal sealed record SharedWear(
     double WanderPer1000H,
@@ -13,6 +14,7 @@ internal sealed record SharedWear(
     (double NetFlow, double Tightness) BinVariance,
     double Correlation,
     (double NetFlow, double Tightness) PerKelvin,
+    EarlyCurve Early,
     LateCurve Late)
 {
     // Checks are brought to this ambient temperature; of our own.

@@ -23,6 +23,7 @@ internal sealed record WearProjection(
 
     public static WearProjection Run(
         WearDraws draws,
+        EarlyCurve early,
         IReadOnlyList<(double SpeedUp, double Weight)> late,
         double wanderPer1000H,
         double nowH,
@@ -35,7 +36,7 @@ internal sealed record WearProjection(
         var paths = new Path[draws.Count];
         for (var i = 0; i < paths.Length; i++)
         {
-            paths[i] = Path.Draw(draws.NowWear[i], draws.LogRateNow[i], Late(random.NextDouble()), wanderPer1000H, random);
+            paths[i] = Path.Draw(draws.NowWear[i], draws.LogRateNow[i], nowH, early, Late(random.NextDouble()), wanderPer1000H, random);
         }
 
         var needH = paths.Select(p => p.HoursToLimit()).ToArray();
@@ -164,9 +165,9 @@ internal sealed record WearProjection(
     }
 
     /// <summary>One way that wear may go on.</summary>
-    private readonly struct Path(double nowWear, LateCurve late, double[] rates)
+    private readonly struct Path(double nowWear, double nowH, EarlyCurve early, LateCurve late, double[] rates)
     {
-        public static Path Draw(double nowWear, double logRate, LateCurve late, double wanderPer1000H, Random random)
+        public static Path Draw(double nowWear, double logRate, double nowH, EarlyCurve early, LateCurve late, double wanderPer1000H, Random random)
         {
             var rates = new double[StepsH.Length + 1];
             var log = logRate;
@@ -184,7 +185,7 @@ internal sealed record WearProjection(
                 rates[i] = Math.Exp(Math.Min(log, 5));
             }
 
-            return new Path(nowWear, late, rates);
+            return new Path(nowWear, nowH, early, late, rates);
         }
 
         public double HoursToLimit()
@@ -200,31 +201,32 @@ internal sealed record WearProjection(
             {
                 if (rates[i] * StepsH[i] >= left)
                 {
-                    return hours + (left / rates[i]);
+                    return early.HoursFor(nowH, hours + (left / rates[i]));
                 }
 
                 left -= rates[i] * StepsH[i];
                 hours += StepsH[i];
             }
 
-            return hours + (left / rates[^1]);
+            return early.HoursFor(nowH, hours + (left / rates[^1]));
         }
 
         public double WearAfter(double hoursH)
         {
             var steady = late.Inverse(nowWear);
+            var wornH = early.WornH(nowH + hoursH) - early.WornH(nowH);
             for (var i = 0; i < StepsH.Length; i++)
             {
-                if (hoursH <= StepsH[i])
+                if (wornH <= StepsH[i])
                 {
-                    return late.At(steady + (rates[i] * hoursH)).Wear;
+                    return late.At(steady + (rates[i] * wornH)).Wear;
                 }
 
                 steady += rates[i] * StepsH[i];
-                hoursH -= StepsH[i];
+                wornH -= StepsH[i];
             }
 
-            return late.At(steady + (rates[^1] * hoursH)).Wear;
+            return late.At(steady + (rates[^1] * wornH)).Wear;
         }
     }
 }

@@ -1,13 +1,12 @@
 namespace Vanehour.Models.VaneWear;
 
 /// <summary>
-/// How wear begins: while vanes bed in, an hour wears like more than one. Hours worn after h hours are h + extra (1 - exp(-h/T)); the pump's own rate is by hours worn.
+/// How wear begins: while vanes bed in, an hour wears like more than one. Hours worn after h hours are h + extra (1 - exp(-h/fading)); the pump's own rate is by hours worn.
 /// </summary>
 /// <param name="ExtraH">Hours that bedding in adds over all, h; 0 for wear that begins as it goes on.</param>
-internal readonly record struct EarlyCurve(double ExtraH)
+/// <param name="FadesH">Time over which it fades, h.</param>
+internal readonly record struct EarlyCurve(double ExtraH, double FadesH)
 {
-    // Time over which it fades, h; of our own.
-    private const double FadesH = 60;
     private const int MostRounds = 30;
 
     /// <summary>Hours worn after hours since fitting.</summary>
@@ -22,7 +21,7 @@ internal readonly record struct EarlyCurve(double ExtraH)
     public double HoursFor(double fromH, double wornH)
     {
         // Bedded in, to a hundredth of an hour.
-        if (!double.IsFinite(wornH) || ExtraH * Math.Exp(-Math.Max(0, fromH) / FadesH) < 0.01)
+        if (!double.IsFinite(wornH) || ExtraH == 0 || ExtraH * Math.Exp(-Math.Max(0, fromH) / FadesH) < 0.01)
         {
             return wornH;
         }

@@ -27,14 +27,16 @@ internal sealed class FleetWearFit
     private const double MostEvidence = 3;
     private const int Bags = 200;
 
-    // Hours that bedding in may wear like more, and the lives that are asked; of our own.
-    private static readonly double[] ExtraHours = [0, 15, 30, 60];
+    // Beddings in that are tried, as likely as none; and the lives that are asked. All of our own.
+    private static readonly (EarlyCurve Curve, double Before)[] Beginnings =
+        [(default, 0.5), (new(20, 40), 0.1), (new(40, 40), 0.1), (new(20, 100), 0.1), (new(40, 100), 0.1), (new(80, 100), 0.1)];
+
     private const double EarlyHeardByH = 30;
     private const double EarlyOverByH = 200;
-    private const int MostFresh = 80;
+    private const int MostFresh = 60;
 
     // Speed-ups that are tried, and what is believed of each beforehand; of our own.
-    private static readonly (double SpeedUp, double Before)[] Candidates = [(0, 0.2), (1, 0.2), (2, 0.2), (3, 0.2), (4.5, 0.2)];
+    private static readonly (double SpeedUp, double Before)[] SpeedUps = [(0, 0.2), (1, 0.2), (2, 0.2), (3, 0.2), (4.5, 0.2)];
 
     private readonly WearOptions options;
     private readonly List<List<LifeFit>> trucks;
@@ -197,8 +199,12 @@ internal sealed class FleetWearFit
         var fresh = Fits.Where(f => f.Life.FirstH < EarlyHeardByH && f.Life.NowH > EarlyOverByH).Take(MostFresh).ToList();
         if (fresh.Count > 0)
         {
-            var chances = Chances(Evidence(fresh, ExtraHours.Length, c => Shared with { Early = new EarlyCurve(ExtraHours[c]) }, cancellationToken), [.. ExtraHours.Select(_ => 1.0)]);
-            Shared = Shared with { Early = new EarlyCurve(chances.Zip(ExtraHours, (chance, hours) => chance * hours).Sum()) };
+            var chances = Chances(Evidence(fresh, Beginnings.Length, c => Shared with { Early = Beginnings[c].Curve }, cancellationToken), [.. Beginnings.Select(b => b.Before)]);
+
+            // The mean course: how the beginning went matters little later, so one curve does.
+            var extraH = Beginnings.Zip(chances, (b, chance) => chance * b.Curve.ExtraH).Sum();
+            var fadesH = Beginnings.Zip(chances, (b, chance) => chance * b.Curve.ExtraH * b.Curve.FadesH).Sum() / Math.Max(extraH, double.Epsilon);
+            Shared = Shared with { Early = extraH < 1 ? default : new EarlyCurve(extraH, fadesH) };
         }
     }
 
@@ -207,12 +213,12 @@ internal sealed class FleetWearFit
         var worn = Fits.Where(f => f.CourseOf(f.Theta).SteadyAt(f.Life.NowH) > LateMattersFrom).ToList();
         if (worn.Count == 0)
         {
-            LateWeights = Candidates;
+            LateWeights = SpeedUps;
             return;
         }
 
-        var chances = Chances(Evidence(worn, Candidates.Length, c => Shared with { Late = new LateCurve(Candidates[c].SpeedUp) }, cancellationToken), [.. Candidates.Select(c => c.Before)]);
-        LateWeights = [.. Candidates.Zip(chances, (c, chance) => (c.SpeedUp, chance))];
+        var chances = Chances(Evidence(worn, SpeedUps.Length, c => Shared with { Late = new LateCurve(SpeedUps[c].SpeedUp) }, cancellationToken), [.. SpeedUps.Select(s => s.Before)]);
+        LateWeights = [.. SpeedUps.Zip(chances, (s, chance) => (s.SpeedUp, chance))];
         Shared = Shared with { Late = new LateCurve(LateWeights.MaxBy(l => l.Weight).SpeedUp) };
     }
 

@@ -188,7 +188,7 @@ public sealed class FleetWearTests(ITestOutputHelper output)
     }
 
     /// <summary>
-    /// Baselines, tightness as new, wear at fitting, rates, their wander and the noise drawn from what the options state, half of the pumps seen from new and half from mid-life on:
+    /// Baselines, tightness as new, wear at fitting, the flow lost at the limit, rates, their wander and the noise drawn from what the options state, half of the pumps seen from new and half from mid-life on:
     /// the 80 % intervals of wear now and of hours to the limit must cover within 99.9 % limits of a binomial.
     /// </summary>
     [Theory]
@@ -212,13 +212,14 @@ public sealed class FleetWearTests(ITestOutputHelper output)
             var nowH = fromH + 200 + (300 * random.NextDouble());
             var log = Math.Log(0.0006) + Normal.Sample(random, 0, 0.25);
             var (wear, hoursH) = (Normal.Sample(random, 0, 0.03), 0.0);
+            var loss = 0.28 * Math.Exp(Normal.Sample(random, 0, options.LossAtLimitSd));
             var own = runs[id] = [];
             while (own.Count == 0 || hoursH < nowH)
             {
                 Go(5);
                 if (hoursH >= fromH)
                 {
-                    var kept = 1 - (0.28 * wear);
+                    var kept = 1 - (loss * wear);
                     own.Add(CheckRun(hoursH, asNew * kept * Math.Exp(Normal.Sample(random, 0, 0.015)), asNew * 0.01, hasTightness ? tight * kept * Math.Exp(Normal.Sample(random, 0, 0.01)) : null) with { Truck = id });
                 }
             }

@@ -13,7 +13,7 @@ internal readonly record struct EarlyCurve(double ExtraH, double FadesH)
     public double WornH(double hoursH) => ExtraH == 0 || hoursH <= 0 ? hoursH : hoursH + (ExtraH * (1 - Math.Exp(-hoursH / FadesH)));
 
     /// <summary>Hours worn per hour.</summary>
-    public double Slope(double hoursH) => ExtraH == 0 || hoursH <= 0 ? 1 : 1 + (ExtraH / FadesH * Math.Exp(-hoursH / FadesH));
+    public double Slope(double hoursH) => ExtraH == 0 || hoursH < 0 ? 1 : 1 + (ExtraH / FadesH * Math.Exp(-hoursH / FadesH));
 
     /// <summary>How many hours it takes from hours since fitting until so many hours more are worn.</summary>
     /// <param name="fromH">Hours since fitting, h.</param>

@@ -1,4 +1,3 @@
-using MathNet.Numerics.Random;
 using Vanehour.Models.Regression;
 
 namespace Vanehour.Models.VaneWear;
@@ -13,7 +12,7 @@ internal sealed class FleetWearFit
 {
     private const int Sweeps = 8;
     private const int RoundsInSweep = 4;
-    private const int ShapeAtSweep = 3;
+    private const int EarlyAtSweep = 3;
 
     // What is believed of the wander beforehand counts like so many knots; of a bin's own noise there is a floor that no gauge beats.
     private const double KnotsBefore = 10;
@@ -21,11 +20,11 @@ internal sealed class FleetWearFit
     private const double BinSdBefore = 0.004;
     private const int FewestBins = 30;
 
-    // The most that two channels can have in common; of our own.
+    // The most that two channels can have in common, and that they have nothing counts like so many pairs beforehand; of our own.
+    private const double PairsBefore = 30;
     private const double MostCorrelation = 0.9;
     private const double LateMattersFrom = 0.6;
     private const double MostEvidence = 3;
-    private const int Bags = 200;
 
     // Beddings in that are tried, as likely as none; and the lives that are asked. All of our own.
     private static readonly (EarlyCurve Curve, double Before)[] Beginnings =
@@ -77,11 +76,10 @@ internal sealed class FleetWearFit
         {
             fleet.Sweep(RoundsInSweep, cancellationToken);
             fleet.Learn();
-            if (sweep == ShapeAtSweep)
+            if (sweep == EarlyAtSweep)
             {
-                // Otherwise bedding in and a late speed-up are learned as wander, and what wanders much shows none.
+                // Otherwise bedding in is learned as wander.
                 fleet.ChooseEarly(cancellationToken);
-                fleet.ChooseLate(cancellationToken);
             }
         }
 
@@ -190,7 +188,7 @@ internal sealed class FleetWearFit
 
         var sum = Square(Robust.SpreadAboutZero(pairs.Select(p => p.NetFlow + p.Tightness)));
         var difference = Square(Robust.SpreadAboutZero(pairs.Select(p => p.NetFlow - p.Tightness)));
-        return Math.Clamp((sum - difference) / (sum + difference), -MostCorrelation, MostCorrelation);
+        return Math.Clamp((sum - difference) / (sum + difference), -MostCorrelation, MostCorrelation) * pairs.Count / (pairs.Count + PairsBefore);
     }
 
     // Of the lives heard from new so many say enough.
@@ -238,40 +236,18 @@ internal sealed class FleetWearFit
         return sums;
     }
 
-    // Chances are averaged over fleets drawn from the pumps with replacement: a few pumps that agree by accident, or err in common, are not taken for certainty.
-    // [Bag] J. H. Huggins and J. W. Miller, Reproducible model selection using bagged posteriors, Bayesian Analysis 18 (2023) 79.
     private static double[] Chances(double[,] sums, double[] before)
     {
-        var random = new MersenneTwister(1, threadSafe: false);
-        var pumps = sums.GetLength(1);
-        var chances = new double[before.Length];
         var evidence = new double[before.Length];
-        for (var bag = 0; bag < Bags; bag++)
+        for (var c = 0; c < evidence.Length; c++)
         {
-            for (var c = 0; c < evidence.Length; c++)
-            {
-                evidence[c] = Math.Log(before[c]);
-            }
-
-            for (var drawn = 0; drawn < pumps; drawn++)
-            {
-                var i = random.Next(pumps);
-                for (var c = 0; c < evidence.Length; c++)
-                {
-                    // A pump that one of them fits badly for a reason of its own does not decide alone.
-                    evidence[c] += Math.Clamp(sums[c, i] - sums[0, i], -MostEvidence, MostEvidence);
-                }
-            }
-
-            var peak = evidence.Max();
-            var total = evidence.Sum(e => Math.Exp(e - peak));
-            for (var c = 0; c < evidence.Length; c++)
-            {
-                chances[c] += Math.Exp(evidence[c] - peak) / total / Bags;
-            }
+            // A pump that one of them fits badly for a reason of its own does not decide alone.
+            evidence[c] = Enumerable.Range(0, sums.GetLength(1)).Sum(i => Math.Clamp(sums[c, i] - sums[0, i], -MostEvidence, MostEvidence)) + Math.Log(before[c]);
         }
 
-        return chances;
+        var peak = evidence.Max();
+        var total = evidence.Sum(e => Math.Exp(e - peak));
+        return [.. evidence.Select(e => Math.Exp(e - peak) / total)];
     }
 
     private static double Square(double x) => x * x;

@@ -43,8 +43,8 @@ public sealed record WearOptions
     public double WearAtFittingSd { get; init; } = 0.03;
 
     /// <summary>
-    /// Relative standard deviation of the flow that is lost when the vanes are at their limit about what the model's limit says: of a model's about the book's and, before the fleet
-    /// says better, of a pump's about its model's. Above 0. Only vane widths tell.
+    /// Relative standard deviation of the flow that is lost when vanes are at their limit: of a model's about what its limit says and, before the fleet says better, of a pump's about
+    /// its model's. Above 0. Only vane widths tell.
     /// </summary>
     public double LossAtLimitSd { get; init; } = 0.02;
 

@@ -19,6 +19,7 @@ internal sealed class WearStudy(IWearModel model, int everyDays, int fromWeek)
     private const double RecentH = 100;
     private const double SoonH = 500;
     private const double BreakInWear = 0.2;
+    private const double RateOverH = 60;
 
     // 10 % quantile of a normal.
     private const double LowSd = 1.2816;
@@ -70,11 +71,30 @@ internal sealed class WearStudy(IWearModel model, int everyDays, int fromWeek)
             : onsets.Any(o => o > data.AsOf) ? FaultTime.Later
             : FaultTime.Before;
 
+        var now = TrueWear(pump, truth, data.AsOf, nowH);
         Keep("model", hours, forecast.Wear);
         Keep("straight line per pump", Line(pump, forecast, nowH), null);
 
         void Keep(string method, HourQuantiles quantiles, LowMidHigh? wear) => cases.Add((method, new WearCase(
-            number, pump.Truck.Id, pump.Model.Model, life, data.AsOf, limitH, leftH, nowH / limitH, known ? WearGroup.Known : WearGroup.Rest, fault, quantiles, wear)));
+            number, pump.Truck.Id, pump.Model.Model, life, data.AsOf, limitH, leftH, nowH / limitH, known ? WearGroup.Known : WearGroup.Rest, fault, quantiles, wear, now, (forecast.WearPer1000H, forecast.WearPer1000HSe))));
+    }
+
+    // Wear now in truth, and how fast it went over the last hours, by what the truth says of the checks.
+    private static (double Wear, double PerThousandH)? TrueWear(PumpHistory pump, FleetTruth truth, DateTimeOffset asOf, double nowH)
+    {
+        var last = truth.Checks
+            .Where(c => c.Truck == pump.Truck.Id && c.At >= pump.Life.FittedAt && c.At <= asOf)
+            .Select(c => (H: pump.Clock.HoursAt(c.At), Wear: (1 - c.FlowKept) / (1 - pump.Model.FlowKeptLimit)))
+            .Where(c => c.H >= nowH - RateOverH)
+            .ToList();
+        if (last.Count < 5 || last[^1].H - last[0].H < RateOverH / 2)
+        {
+            return null;
+        }
+
+        var (meanH, meanWear) = (last.Average(c => c.H), last.Average(c => c.Wear));
+        var slope = last.Sum(c => (c.H - meanH) * (c.Wear - meanWear)) / last.Sum(c => (c.H - meanH) * (c.H - meanH));
+        return (last[^1].Wear + (slope * (nowH - last[^1].H)), 1000 * slope);
     }
 
     // Least squares of flow kept as the forecast states it, to the limit; the interval by the slope's and the level's standard errors.
@@ -162,10 +182,10 @@ internal sealed class WearStudy(IWearModel model, int everyDays, int fromWeek)
     /// <summary>Each case of the model's as one line of comma-separated values.</summary>
     public void WriteCases(TextWriter output)
     {
-        output.WriteLine("fleet,truck,model,life,as_of,left_h,wear_now,group,fault,p10,p50,p90,wear_low,wear_mid,wear_high");
+        output.WriteLine("fleet,truck,model,life,as_of,left_h,wear_now,group,fault,p10,p50,p90,wear_low,wear_mid,wear_high,true_wear,true_rate,rate,rate_se,life_h");
         foreach (var (_, c) in cases.Where(c => c.Method == "model"))
         {
-            output.WriteLine(Invariant($"{c.Fleet},{c.Truck},{c.Model},{c.Life},{c.AsOf:yyyy-MM-dd},{c.LeftH:F0},{c.WearNow:F3},{c.Group},{c.Fault},{c.Forecast.P10:F0},{c.Forecast.P50:F0},{c.Forecast.P90:F0},{c.Wear?.Low:F3},{c.Wear?.Mid:F3},{c.Wear?.High:F3}"));
+            output.WriteLine(Invariant($"{c.Fleet},{c.Truck},{c.Model},{c.Life},{c.AsOf:yyyy-MM-dd},{c.LeftH:F0},{c.WearNow:F3},{c.Group},{c.Fault},{c.Forecast.P10:F0},{c.Forecast.P50:F0},{c.Forecast.P90:F0},{c.Wear?.Low:F3},{c.Wear?.Mid:F3},{c.Wear?.High:F3},{c.Now?.Wear:F3},{c.Now?.PerThousandH:F3},{c.Rate.PerThousandH:F3},{c.Rate.Se:F3},{c.LimitH - c.LeftH:F0}"));
         }
     }
 

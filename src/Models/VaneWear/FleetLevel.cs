@@ -46,10 +46,12 @@ internal sealed class FleetLevel(NormalPrior before, double modelVariance, doubl
         var sum = PumpsBefore * pumpVarianceBefore;
         var count = PumpsBefore;
         var means = all.Select(p => p.Model).Distinct(StringComparer.Ordinal).ToDictionary(m => m, m => Model(m, null).Mean, StringComparer.Ordinal);
-        foreach (var (model, _, _, after) in all)
+        foreach (var (model, _, before, after) in all)
         {
+            // Only so much of what a pump was given to differ by is its own; the rest is its model's, and tells nothing of how pumps differ.
             var far = after.Mean - means[model];
-            sum += Math.Min((far * far) + after.Variance, 9 * PumpVariance);
+            var own = Math.Min(1, PumpVariance / before.Variance);
+            sum += Math.Min((own * own * ((far * far) + after.Variance)) + ((1 - own) * PumpVariance), 9 * PumpVariance);
             count++;
         }
 

@@ -119,16 +119,16 @@ public sealed class FleetWear(WearOptions options) : IWearModel
             ? options.VaneWidthErrorMm / (widthNew.Millimetres - widthLimit.Millimetres)
             : (double?)null;
         var projection = WearProjection.Run(
-            draws, fleet.LateWeights, options.RateWanderSd == 0 ? 0 : fleet.Shared.WanderPer1000H, life.NowH, empty.AsOf, usage, widthSd, learned?.For(fit), options, random);
+            draws, fleet.Shared.Early, fleet.LateWeights, options.RateWanderSd == 0 ? 0 : fleet.Shared.WanderPer1000H, life.NowH, empty.AsOf, usage, widthSd, learned?.For(fit), options, random);
         var (low, mid, high) = Quantiles.TenFiftyNinety((double[])draws.NowWear.Clone());
-        var rates = draws.LogRateNow.Zip(draws.NowWear, (log, wear) => 1000 * Math.Exp(log) * fit.Shared.Late.At(fit.Shared.Late.Inverse(wear)).Slope).ToArray();
+        var rates = draws.LogRateNow.Zip(draws.NowWear, (log, wear) => 1000 * Math.Exp(log) * fit.Shared.Early.Slope(life.NowH) * fit.Shared.Late.At(fit.Shared.Late.Inverse(wear)).Slope).ToArray();
         var (rateLow, rate, rateHigh) = Quantiles.TenFiftyNinety(rates);
         ImmutableArray<FlowStep> steps =
         [
             .. life.Steps.Steps.Select((s, i) =>
             {
                 // Where the step stands, less was kept already: as a share of the flow as new it is the smaller for it.
-                var kept = (1 - (life.Range * fit.WearAt(fit.Theta, s.HoursSinceFitting))) * Math.Exp(Enumerable.Range(0, i).Sum(e => fit.Step(e).Change));
+                var kept = (1 - (fit.LossAtLimit * fit.WearAt(fit.Theta, s.HoursSinceFitting))) * Math.Exp(Enumerable.Range(0, i).Sum(e => fit.Step(e).Change));
                 var (change, se) = fit.Step(i);
                 return s with { Change = kept * (Math.Exp(change) - 1), ChangeSe = kept * Math.Exp(change) * se };
             }),
@@ -233,7 +233,7 @@ public sealed class FleetWear(WearOptions options) : IWearModel
     [
         .. life.Steps.Raw.Select(check =>
         {
-            var range = life.Range;
+            var range = fit?.LossAtLimit ?? life.Range;
             var steps = 0.0;
             for (var s = 0; fit is not null && s < life.Steps.Steps.Length && life.Steps.Steps[s].HoursSinceFitting <= check.HoursH; s++)
             {
@@ -272,6 +272,7 @@ public sealed class FleetWear(WearOptions options) : IWearModel
                 Coefficient("ln net flow as new over the nameplate's, 1", LifeFit.NetFlowAt),
                 Coefficient("ln tightness as new, 1", LifeFit.TightnessAt),
                 Coefficient("wear at fitting, 1", LifeFit.AtFittingAt),
+                Coefficient("ln flow lost at the limit over the model's, 1", LifeFit.LossAt),
                 Coefficient("ln wear rate at first, 1/h", LifeFit.RateAt),
             ],
             Warnings =
@@ -279,7 +280,7 @@ public sealed class FleetWear(WearOptions options) : IWearModel
                 Sentence(source),
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"Shared by the fleet: wander of ln rate {Math.Sqrt(fit.Shared.WanderPer1000H):F2} in 1 000 h, of ln displaced flow {Math.Sqrt(fit.Shared.FlowPer1000H):F3}; net flow {fit.Shared.PerKelvin.NetFlow * 1000:F2} and tightness {fit.Shared.PerKelvin.Tightness * 1000:F2} per mille a kelvin; noise of a bin beyond its checks' {Math.Sqrt(fit.Shared.BinVariance.NetFlow) * 1000:F1} and {Math.Sqrt(fit.Shared.BinVariance.Tightness) * 1000:F1} per mille; late speed-up {fit.Shared.Late.SpeedUp:F1} from wear {LateCurve.From:F2} (chances {string.Join(", ", late.Select(l => FormattableString.Invariant($"{l.SpeedUp:F1}: {l.Weight:F2}")))})."),
+                    $"Shared by the fleet: wander of ln rate {Math.Sqrt(fit.Shared.WanderPer1000H):F2} in 1 000 h, of ln displaced flow {Math.Sqrt(fit.Shared.FlowPer1000H):F3}; net flow {fit.Shared.PerKelvin.NetFlow * 1000:F2} and tightness {fit.Shared.PerKelvin.Tightness * 1000:F2} per mille a kelvin; noise of a bin beyond its checks' {Math.Sqrt(fit.Shared.BinVariance.NetFlow) * 1000:F1} and {Math.Sqrt(fit.Shared.BinVariance.Tightness) * 1000:F1} per mille, correlated by {fit.Shared.Correlation:F2}; bedding in wears like {fit.Shared.Early.ExtraH:F0} h more; late speed-up {fit.Shared.Late.SpeedUp:F1} from wear {LateCurve.From:F2} (chances {string.Join(", ", late.Select(l => FormattableString.Invariant($"{l.SpeedUp:F1}: {l.Weight:F2}")))})."),
             ],
         };
 

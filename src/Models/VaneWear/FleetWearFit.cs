@@ -12,25 +12,37 @@ internal sealed class FleetWearFit
 {
     private const int Sweeps = 8;
     private const int RoundsInSweep = 4;
+    private const int EarlyAtSweep = 3;
 
     // What is believed of the wander beforehand counts like so many knots; of a bin's own noise there is a floor that no gauge beats.
     private const double KnotsBefore = 10;
     private const double LeastBinSd = 0.001;
     private const double BinSdBefore = 0.004;
     private const int FewestBins = 30;
-    private const int FewestDifferences = 100;
-    private const double PlainSd = 3;
+
+    // The most that two channels can have in common, and that they have nothing counts like so many pairs beforehand; of our own.
+    private const double PairsBefore = 30;
+    private const double MostCorrelation = 0.9;
     private const double LateMattersFrom = 0.6;
     private const double MostEvidence = 3;
 
+    // Beddings in that are tried, as likely as none; and the lives that are asked. All of our own.
+    private static readonly (EarlyCurve Curve, double Before)[] Beginnings =
+        [(default, 0.5), (new(20, 40), 0.1), (new(40, 40), 0.1), (new(20, 100), 0.1), (new(40, 100), 0.1), (new(80, 100), 0.1)];
+
+    private const double EarlyHeardByH = 30;
+    private const double EarlyOverByH = 200;
+    private const int MostFresh = 60;
+
     // Speed-ups that are tried, and what is believed of each beforehand; of our own.
-    private static readonly (double SpeedUp, double Before)[] Candidates = [(0, 0.2), (1, 0.2), (2, 0.2), (3, 0.2), (4.5, 0.2)];
+    private static readonly (double SpeedUp, double Before)[] SpeedUps = [(0, 0.2), (1, 0.2), (2, 0.2), (3, 0.2), (4.5, 0.2)];
 
     private readonly WearOptions options;
     private readonly List<List<LifeFit>> trucks;
     private readonly FleetLevel netFlow;
     private readonly FleetLevel tightness;
     private readonly FleetLevel logRate;
+    private readonly FleetLevel logLoss;
 
     private FleetWearFit(IReadOnlyList<IReadOnlyList<WearLife>> lives, WearOptions options)
     {
@@ -38,7 +50,9 @@ internal sealed class FleetWearFit
         netFlow = new FleetLevel(new NormalPrior(0, Square(options.NameplateBaselineSd)), Square(options.PeerBaselineSd), Square(options.PeerBaselineSd));
         tightness = new FleetLevel(new NormalPrior(Math.Log(WearLife.NetOverRated), Square(options.NameplateTightnessSd)), Square(options.PeerTightnessSd), Square(options.PeerTightnessSd));
         logRate = new FleetLevel(new NormalPrior(Math.Log(options.RatePer1000H / 1000), Square(options.LogRateSd)), Square(options.ModelLogRateSd), Square(options.PumpLogRateSd));
-        Shared = new SharedWear(Square(options.RateWanderSd), Square(options.FlowWanderSd), (Square(BinSdBefore), Square(BinSdBefore)), PerKelvin([.. lives.SelectMany(l => l)]), default);
+        logLoss = new FleetLevel(new NormalPrior(0, 1e-6), Square(options.LossAtLimitSd), Square(options.LossAtLimitSd));
+        var weather = (WeatherEvidence.PerKelvin(lives.SelectMany(l => l).Select(l => l.Weather.NetFlow)), WeatherEvidence.PerKelvin(lives.SelectMany(l => l).Select(l => l.Weather.Tightness)));
+        Shared = new SharedWear(Square(options.RateWanderSd), Square(options.FlowWanderSd), (Square(BinSdBefore), Square(BinSdBefore)), 0, weather, default, default);
         trucks = [.. lives.Select(ofTruck => ofTruck.Where(l => l.HasObservations).Select(l => new LifeFit(l, Model(l), Shared, options)).ToList())];
     }
 
@@ -62,6 +76,11 @@ internal sealed class FleetWearFit
         {
             fleet.Sweep(RoundsInSweep, cancellationToken);
             fleet.Learn();
+            if (sweep == EarlyAtSweep)
+            {
+                // Otherwise bedding in is learned as wander.
+                fleet.ChooseEarly(cancellationToken);
+            }
         }
 
         fleet.ChooseLate(cancellationToken);
@@ -78,7 +97,8 @@ internal sealed class FleetWearFit
         return new LifePriors(
             unknownSpeed ? flow with { Variance = flow.Variance + Square(options.UnknownSpeedError) } : flow,
             tightness.For(model, truck),
-            logRate.For(model, truck));
+            logRate.For(model, truck),
+            logLoss.For(model, truck));
     }
 
     private void Sweep(int rounds, CancellationToken cancellationToken) =>
@@ -112,11 +132,13 @@ internal sealed class FleetWearFit
         netFlow.Learn(firsts.Select(f => Row(f, LifeFit.NetFlowAt, f.Priors.NetFlow)));
         tightness.Learn(firsts.Select(f => Row(f, LifeFit.TightnessAt, f.Priors.Tightness)));
         logRate.Learn(Fits.Select(f => Row(f, LifeFit.RateAt, f.Priors.LogRate)));
+        logLoss.Learn(Fits.Select(f => Row(f, LifeFit.LossAt, f.Priors.LogLoss)));
         Shared = Shared with
         {
             WanderPer1000H = Wander(options.RateWanderSd, false),
             FlowPer1000H = Wander(options.FlowWanderSd, true),
             BinVariance = (BinVariance(WearChannel.NetFlow), BinVariance(WearChannel.Tightness)),
+            Correlation = Correlation(),
         };
 
         static (string Model, string Truck, NormalPrior Before, NormalPrior After) Row(LifeFit fit, int at, NormalPrior before) =>
@@ -155,85 +177,77 @@ internal sealed class FleetWearFit
         return Math.Max(Square(LeastBinSd), all - Square(Robust.Median(rows.Select(r => r.Sd))));
     }
 
+    // By the spreads of sum and difference: few far-off bins move neither.
+    private double Correlation()
+    {
+        var pairs = Fits.SelectMany(f => f.PairedResiduals()).ToList();
+        if (pairs.Count < FewestBins)
+        {
+            return 0;
+        }
+
+        var sum = Square(Robust.SpreadAboutZero(pairs.Select(p => p.NetFlow + p.Tightness)));
+        var difference = Square(Robust.SpreadAboutZero(pairs.Select(p => p.NetFlow - p.Tightness)));
+        return Math.Clamp((sum - difference) / (sum + difference), -MostCorrelation, MostCorrelation) * pairs.Count / (pairs.Count + PairsBefore);
+    }
+
+    // Of the lives heard from new so many say enough.
+    private void ChooseEarly(CancellationToken cancellationToken)
+    {
+        var fresh = Fits.Where(f => f.Life.FirstH < EarlyHeardByH && f.Life.NowH > EarlyOverByH).Take(MostFresh).ToList();
+        if (fresh.Count > 0)
+        {
+            var chances = Chances(Evidence(fresh, Beginnings.Length, c => Shared with { Early = Beginnings[c].Curve }, cancellationToken), [.. Beginnings.Select(b => b.Before)]);
+
+            // The mean course: how the beginning went matters little later, so one curve does.
+            var extraH = Beginnings.Zip(chances, (b, chance) => chance * b.Curve.ExtraH).Sum();
+            var fadesH = Beginnings.Zip(chances, (b, chance) => chance * b.Curve.ExtraH * b.Curve.FadesH).Sum() / Math.Max(extraH, double.Epsilon);
+            Shared = Shared with { Early = extraH < 1 ? default : new EarlyCurve(extraH, fadesH) };
+        }
+    }
+
     private void ChooseLate(CancellationToken cancellationToken)
     {
         var worn = Fits.Where(f => f.CourseOf(f.Theta).SteadyAt(f.Life.NowH) > LateMattersFrom).ToList();
         if (worn.Count == 0)
         {
-            LateWeights = Candidates;
+            LateWeights = SpeedUps;
             return;
         }
 
-        var evidence = new double[Candidates.Length];
-        var sums = new double[Candidates.Length, worn.Count];
-        Parallel.For(0, worn.Count, new ParallelOptions { CancellationToken = cancellationToken, MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
+        var chances = Chances(Evidence(worn, SpeedUps.Length, c => Shared with { Late = new LateCurve(SpeedUps[c].SpeedUp) }, cancellationToken), [.. SpeedUps.Select(s => s.Before)]);
+        LateWeights = [.. SpeedUps.Zip(chances, (s, chance) => (s.SpeedUp, chance))];
+        Shared = Shared with { Late = new LateCurve(LateWeights.MaxBy(l => l.Weight).SpeedUp) };
+    }
+
+    // ln evidence of each candidate (row) by each pump.
+    private static double[,] Evidence(List<LifeFit> of, int candidates, Func<int, SharedWear> shared, CancellationToken cancellationToken)
+    {
+        var sums = new double[candidates, of.Count];
+        Parallel.For(0, of.Count, new ParallelOptions { CancellationToken = cancellationToken, MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
         {
-            for (var c = 0; c < Candidates.Length; c++)
+            for (var c = 0; c < candidates; c++)
             {
-                worn[i].Shared = Shared with { Late = new LateCurve(Candidates[c].SpeedUp) };
-                worn[i].Fit(2 * RoundsInSweep);
-                sums[c, i] = worn[i].LogEvidence;
+                of[i].Shared = shared(c);
+                of[i].Fit(2 * RoundsInSweep);
+                sums[c, i] = of[i].LogEvidence;
             }
         });
-        for (var c = 0; c < Candidates.Length; c++)
+        return sums;
+    }
+
+    private static double[] Chances(double[,] sums, double[] before)
+    {
+        var evidence = new double[before.Length];
+        for (var c = 0; c < evidence.Length; c++)
         {
             // A pump that one of them fits badly for a reason of its own does not decide alone.
-            evidence[c] = Enumerable.Range(0, worn.Count).Sum(i => Math.Clamp(sums[c, i] - sums[0, i], -MostEvidence, MostEvidence)) + Math.Log(Candidates[c].Before);
+            evidence[c] = Enumerable.Range(0, sums.GetLength(1)).Sum(i => Math.Clamp(sums[c, i] - sums[0, i], -MostEvidence, MostEvidence)) + Math.Log(before[c]);
         }
 
         var peak = evidence.Max();
         var total = evidence.Sum(e => Math.Exp(e - peak));
-        LateWeights = [.. Candidates.Select((c, i) => (c.SpeedUp, Math.Exp(evidence[i] - peak) / total))];
-        Shared = Shared with { Late = new LateCurve(Candidates[Array.IndexOf(evidence, peak)].SpeedUp) };
-    }
-
-    // From one bin to the next wear does next to nothing and the weather much: differences tell the two apart, where a season and a life's course would not.
-    private static (double NetFlow, double Tightness) PerKelvin(IReadOnlyList<WearLife> lives)
-    {
-        return (Of(WearChannel.NetFlow), Of(WearChannel.Tightness));
-
-        double Of(WearChannel channel)
-        {
-            var rows = lives.SelectMany(l => Differences([.. l.Bins.Where(b => b is { AmbientC: not null } && b.Channel == channel)])).ToList();
-            if (rows.Count < FewestDifferences)
-            {
-                return 0;
-            }
-
-            var slope = 0.0;
-            var precision = 0.0;
-            for (var round = 0; round < 10; round++)
-            {
-                double xy = 0, xx = 0;
-                foreach (var (warmer, change, sd) in rows)
-                {
-                    var weight = Robust.HuberWeight(change - (slope * warmer), sd) / (sd * sd);
-                    xy += weight * warmer * change;
-                    xx += weight * warmer * warmer;
-                }
-
-                slope = xy / xx;
-                precision = xx;
-            }
-
-            return Math.Abs(slope) * Math.Sqrt(precision) > PlainSd ? slope : 0;
-        }
-
-        static IEnumerable<(double Warmer, double Change, double Sd)> Differences(WearBin[] bins)
-        {
-            if (bins.Length < 3)
-            {
-                yield break;
-            }
-
-            // Less the life's mean change, which is wear's.
-            var pairs = bins.Zip(bins.Skip(1)).Where(p => p.First.StepsBefore == p.Second.StepsBefore).ToList();
-            var usual = pairs.Count == 0 ? 0 : Robust.Median(pairs.Select(p => p.Second.Value - p.First.Value));
-            foreach (var (first, second) in pairs)
-            {
-                yield return (second.AmbientC!.Value - first.AmbientC!.Value, second.Value - first.Value - usual, Math.Sqrt(Square(first.Sd) + Square(second.Sd) + (2 * Square(LeastBinSd))));
-            }
-        }
+        return [.. evidence.Select(e => Math.Exp(e - peak) / total)];
     }
 
     private static double Square(double x) => x * x;

@@ -138,7 +138,7 @@ internal sealed class LearnedLimits
 
         var known = new LifeFit(then, fit.Priors, fleet.Shared, options);
         known.Fit();
-        return WearProjection.HoursOf(WearDraws.Of(known, PastDraws, random), fleet.LateWeights, options.RateWanderSd == 0 ? 0 : fleet.Shared.WanderPer1000H, random);
+        return WearProjection.HoursOf(WearDraws.Of(known, PastDraws, random), ageH, fleet.Shared.Early, fleet.LateWeights, options.RateWanderSd == 0 ? 0 : fleet.Shared.WanderPer1000H, random);
     }
 
     // Readings of a life at ages a row apart; the last at its end.

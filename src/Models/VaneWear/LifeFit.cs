@@ -2,12 +2,12 @@ using MathNet.Numerics.LinearAlgebra;
 
 namespace Vanehour.Models.VaneWear;
 
-// theta: ln net flow as new | ln tightness as new | wear at fitting | ln rate | changes of ln rate at the knots | changes of ln displaced flow at the knots
+// theta: ln net flow as new | ln tightness as new | wear at fitting | ln of the flow lost at the limit over the book's | ln rate | changes of ln rate at the knots | changes of ln displaced flow at the knots
 //        | sizes of the steps, in net flow, then in tightness
 //
-// steady wear u(h) = wear at fitting + integral of rate;  wear x = late curve(u)
-// net flow    = as new * (1 - (1 - limit) x) * displaced flow over its first * weather * steps + noise      (all in logarithms)
-// tightness   = as new * (1 - (1 - limit) x) * weather * steps + noise
+// steady wear u(h) = wear at fitting + integral of rate over hours worn (early curve);  wear x = late curve(u)
+// net flow    = as new * (1 - loss x) * displaced flow over its first * weather * steps + noise      (all in logarithms)
+// tightness   = as new * (1 - loss x) * weather * steps + noise
 // vane width  = x + noise
 
 /// <summary>
@@ -15,15 +15,16 @@ namespace Vanehour.Models.VaneWear;
 /// </summary>
 /// <remarks>
 /// Bins and widths that lie far off weigh less (Huber); a change of rate far out of the ordinary is held less tightly (Student's t by its scale mixture), so that a fault is
-/// followed and noise is not. [BDA] A. Gelman et al., Bayesian Data Analysis, 3rd edition, 2013, sections 4.1, 13.3 and 17.2.
+/// followed and noise is not. Of net flow only what tightness of the same checks has not said already is counted. [BDA] A. Gelman et al., Bayesian Data Analysis, 3rd edition, 2013, sections 4.1, 13.3 and 17.2.
 /// </remarks>
 internal sealed class LifeFit
 {
     public const int NetFlowAt = 0;
     public const int TightnessAt = 1;
     public const int AtFittingAt = 2;
-    public const int RateAt = 3;
-    private const int FirstKnotAt = 4;
+    public const int LossAt = 3;
+    public const int RateAt = 4;
+    private const int FirstKnotAt = 5;
 
     private const int MostKnots = 8;
     private const double KnotH = 100;
@@ -35,6 +36,9 @@ internal sealed class LifeFit
     private const double HuberScale = 2.5;
     private const double LeastKept = 0.03;
     private const int MostRounds = 40;
+
+    // Bins of the two channels so close in time are of the same checks.
+    private const double PairedWithinH = 10;
     private const double Settled = 1e-6;
 
     // The logarithm of a rate further than this from where it was is no step that a quadratic can tell.
@@ -45,21 +49,26 @@ internal sealed class LifeFit
     private readonly double[] knotsH;
     private readonly double[] knotVariances;
     private readonly int[] binSegments;
+    private readonly int[] binPartners;
     private readonly int[] widthSegments;
     private readonly double[] trusts;
     private readonly double[] knotTrusts;
     private readonly double[] flowTrusts;
     private readonly int size;
+    private double[] knotsWornH = [];
+    private double[] binsWornH = [];
+    private double[] widthsWornH = [];
 
     public LifeFit(WearLife life, LifePriors priors, SharedWear shared, WearOptions options)
     {
         this.life = life;
         this.options = options;
         Priors = priors;
-        Shared = shared;
         (knotsH, knotVariances) = Knots();
+        Shared = shared;
         size = FirstKnotAt + (2 * knotsH.Length) + (2 * life.Steps.Steps.Length);
         binSegments = [.. life.Bins.Select(b => SegmentAt(b.HoursH))];
+        binPartners = Partners();
         widthSegments = [.. life.Widths.Select(w => SegmentAt(w.HoursH))];
         trusts = [.. Enumerable.Repeat(1.0, life.Bins.Length + life.Widths.Length)];
         knotTrusts = [.. Enumerable.Repeat(1.0, knotsH.Length)];
@@ -75,7 +84,21 @@ internal sealed class LifeFit
 
     public LifePriors Priors { get; set; }
 
-    public SharedWear Shared { get; set; }
+    public SharedWear Shared
+    {
+        get;
+        set
+        {
+            if (field is null || value.Early != field.Early)
+            {
+                knotsWornH = [.. knotsH.Select(value.Early.WornH)];
+                binsWornH = [.. life.Bins.Select(b => value.Early.WornH(b.HoursH))];
+                widthsWornH = [.. life.Widths.Select(w => value.Early.WornH(w.HoursH))];
+            }
+
+            field = value;
+        }
+    }
 
     /// <summary>The likeliest values.</summary>
     public double[] Theta { get; private set; }
@@ -83,11 +106,11 @@ internal sealed class LifeFit
     /// <summary>Their covariance.</summary>
     public Matrix<double> Covariance { get; private set; }
 
+    /// <summary>Flow that is lost when the vanes are at their limit, as a share of the flow as new.</summary>
+    public double LossAtLimit => LossOf(Theta);
+
     /// <summary>ln of the probability of the observations, by Laplace's approximation, up to a constant of the life.</summary>
     public double LogEvidence { get; private set; }
-
-    /// <summary>Hours at which the rate may change, h.</summary>
-    public IReadOnlyList<double> KnotsH => knotsH;
 
     /// <summary>Vane widths that the rest of the life contradicts.</summary>
     public IEnumerable<WidthReading> DoubtfulWidths => life.Widths.Where((_, i) => trusts[life.Bins.Length + i] < 0.6);
@@ -140,7 +163,7 @@ internal sealed class LifeFit
     public WearCourse CourseOf(double[] theta)
     {
         var (starts, rates) = Path(theta);
-        return new WearCourse(theta[AtFittingAt], knotsH, starts, rates, Shared.Late);
+        return new WearCourse(theta[AtFittingAt], knotsWornH, starts, rates, Shared.Early, Shared.Late);
     }
 
     /// <summary>Wear after so many hours since fitting for some values.</summary>
@@ -173,12 +196,25 @@ internal sealed class LifeFit
     /// <summary>What the fit leaves of each bin of a channel, and the bin's own standard error.</summary>
     public IEnumerable<(double Residual, double Sd)> Residuals(WearChannel channel)
     {
-        var (starts, rates) = Path(Theta);
+        var residuals = RawResiduals(Theta);
         for (var i = 0; i < life.Bins.Length; i++)
         {
             if (life.Bins[i].Channel == channel)
             {
-                yield return (life.Bins[i].Value - Expected(Theta, starts, rates, i), life.Bins[i].Sd);
+                yield return (residuals[i], life.Bins[i].Sd);
+            }
+        }
+    }
+
+    /// <summary>The same of net flow and of tightness where a bin has both, each over its standard deviation.</summary>
+    public IEnumerable<(double NetFlow, double Tightness)> PairedResiduals()
+    {
+        var residuals = RawResiduals(Theta);
+        for (var i = 0; i < life.Bins.Length; i++)
+        {
+            if (binPartners[i] is >= 0 and var partner)
+            {
+                yield return (residuals[i] / Math.Sqrt(BinVariance(i)), residuals[partner] / Math.Sqrt(BinVariance(partner)));
             }
         }
     }
@@ -243,7 +279,7 @@ internal sealed class LifeFit
         rates[0] = Math.Exp(log);
         for (var k = 0; k < knotsH.Length; k++)
         {
-            starts[k + 1] = starts[k] + (rates[k] * (knotsH[k] - (k == 0 ? 0 : knotsH[k - 1])));
+            starts[k + 1] = starts[k] + (rates[k] * (knotsWornH[k] - (k == 0 ? 0 : knotsWornH[k - 1])));
             log += theta[FirstKnotAt + k];
             rates[k + 1] = Math.Exp(Math.Min(log, 5));
         }
@@ -251,13 +287,13 @@ internal sealed class LifeFit
         return (starts, rates);
     }
 
-    private double SteadyAt(double[] theta, double[] starts, double[] rates, int segment, double hoursH) =>
-        theta[AtFittingAt] + starts[segment] + (rates[segment] * (hoursH - (segment == 0 ? 0 : knotsH[segment - 1])));
+    private double SteadyAt(double[] theta, double[] starts, double[] rates, int segment, double wornH) =>
+        theta[AtFittingAt] + starts[segment] + (rates[segment] * (wornH - (segment == 0 ? 0 : knotsWornH[segment - 1])));
 
     private double Expected(double[] theta, double[] starts, double[] rates, int i)
     {
         var bin = life.Bins[i];
-        var (wear, _) = Shared.Late.At(SteadyAt(theta, starts, rates, binSegments[i], bin.HoursH));
+        var (wear, _) = Shared.Late.At(SteadyAt(theta, starts, rates, binSegments[i], binsWornH[i]));
         var asNew = bin.Channel == WearChannel.NetFlow ? theta[NetFlowAt] : theta[TightnessAt];
         var steps = 0.0;
         var firstStep = FirstStep(bin.Channel);
@@ -271,7 +307,7 @@ internal sealed class LifeFit
             steps += theta[FirstFlowAt + k];
         }
 
-        return asNew + Math.Log(Math.Max(LeastKept, 1 - (life.Range * wear))) + Shared.Weather(bin) + steps;
+        return asNew + Math.Log(Math.Max(LeastKept, 1 - (LossOf(theta) * wear))) + Shared.Weather(bin) + steps;
     }
 
     private int FirstFlowAt => FirstKnotAt + knotsH.Length;
@@ -280,17 +316,65 @@ internal sealed class LifeFit
 
     private int FirstStep(WearChannel channel) => FirstStepAt + (channel == WearChannel.NetFlow ? 0 : life.Steps.Steps.Length);
 
+    private double LossOf(double[] theta) => life.Range * Math.Exp(theta[LossAt]);
+
     private double BinVariance(int i) => Square(life.Bins[i].Sd) + Shared.VarianceOf(life.Bins[i].Channel);
 
+    // Of two readings of the same checks the second says less that is new: net flow less what was to be expected of it after tightness, and the variance of that.
+    private double Share(int i) => binPartners[i] < 0 ? 0 : Shared.Correlation * Math.Sqrt(BinVariance(i) / BinVariance(binPartners[i]));
+
+    private double OwnVariance(int i) => BinVariance(i) * (binPartners[i] < 0 ? 1 : 1 - Square(Shared.Correlation));
+
+    private double[] RawResiduals(double[] theta)
+    {
+        var (starts, rates) = Path(theta);
+        var residuals = new double[life.Bins.Length];
+        for (var i = 0; i < residuals.Length; i++)
+        {
+            residuals[i] = life.Bins[i].Value - Expected(theta, starts, rates, i);
+        }
+
+        return residuals;
+    }
+
+    private double Own(double[] residuals, int i) => binPartners[i] < 0 ? residuals[i] : residuals[i] - (Share(i) * residuals[binPartners[i]]);
+
+    // Net flow's bins with tightness of the same checks.
+    private int[] Partners()
+    {
+        var partners = Enumerable.Repeat(-1, life.Bins.Length).ToArray();
+        var next = 0;
+        for (var i = 0; i < partners.Length; i++)
+        {
+            if (life.Bins[i].Channel != WearChannel.NetFlow)
+            {
+                continue;
+            }
+
+            while (next < partners.Length && (life.Bins[next].Channel != WearChannel.Tightness || life.Bins[next].HoursH < life.Bins[i].HoursH - PairedWithinH))
+            {
+                next++;
+            }
+
+            if (next < partners.Length && life.Bins[next].HoursH <= life.Bins[i].HoursH + PairedWithinH && life.Bins[next].StepsBefore == life.Bins[i].StepsBefore)
+            {
+                partners[i] = next++;
+            }
+        }
+
+        return partners;
+    }
+
     private double WidthWear(double[] theta, double[] starts, double[] rates, int i) =>
-        Shared.Late.At(SteadyAt(theta, starts, rates, widthSegments[i], life.Widths[i].HoursH)).Wear;
+        Shared.Late.At(SteadyAt(theta, starts, rates, widthSegments[i], widthsWornH[i])).Wear;
 
     private void Reweight()
     {
         var (starts, rates) = Path(Theta);
+        var residuals = RawResiduals(Theta);
         for (var i = 0; i < life.Bins.Length; i++)
         {
-            trusts[i] = Trust(life.Bins[i].Value - Expected(Theta, starts, rates, i), Math.Sqrt(BinVariance(i)));
+            trusts[i] = Trust(Own(residuals, i), Math.Sqrt(OwnVariance(i)));
         }
 
         for (var i = 0; i < life.Widths.Length; i++)
@@ -311,11 +395,12 @@ internal sealed class LifeFit
     private double Objective(double[] theta)
     {
         var (starts, rates) = Path(theta);
-        var sum = Term(theta[NetFlowAt], Priors.NetFlow) + Term(theta[TightnessAt], Priors.Tightness) + Term(theta[RateAt], Priors.LogRate)
+        var sum = Term(theta[NetFlowAt], Priors.NetFlow) + Term(theta[TightnessAt], Priors.Tightness) + Term(theta[RateAt], Priors.LogRate) + Term(theta[LossAt], Priors.LogLoss)
             + Square(theta[AtFittingAt] / options.WearAtFittingSd);
+        var residuals = RawResiduals(theta);
         for (var i = 0; i < life.Bins.Length; i++)
         {
-            sum += trusts[i] * Square(life.Bins[i].Value - Expected(theta, starts, rates, i)) / BinVariance(i);
+            sum += trusts[i] * Square(Own(residuals, i)) / OwnVariance(i);
         }
 
         for (var i = 0; i < life.Widths.Length; i++)
@@ -341,10 +426,10 @@ internal sealed class LifeFit
 
     private double LogScales()
     {
-        var sum = (Math.Log(Priors.NetFlow.Variance) + Math.Log(Priors.Tightness.Variance) + Math.Log(Priors.LogRate.Variance)) / 2;
+        var sum = (Math.Log(Priors.NetFlow.Variance) + Math.Log(Priors.Tightness.Variance) + Math.Log(Priors.LogRate.Variance) + Math.Log(Priors.LogLoss.Variance)) / 2;
         for (var i = 0; i < life.Bins.Length; i++)
         {
-            sum += Math.Log(BinVariance(i)) / 2;
+            sum += Math.Log(OwnVariance(i)) / 2;
         }
 
         for (var k = 0; k < knotsH.Length; k++)
@@ -360,11 +445,13 @@ internal sealed class LifeFit
         var (starts, rates) = Path(theta);
         var information = new double[size, size];
         var gradient = new double[size];
+        var loss = LossOf(theta);
         var row = new double[size];
         AddPrior(NetFlowAt, Priors.NetFlow.Mean, Priors.NetFlow.Variance);
         AddPrior(TightnessAt, Priors.Tightness.Mean, Priors.Tightness.Variance);
         AddPrior(AtFittingAt, 0, Square(options.WearAtFittingSd));
         AddPrior(RateAt, Priors.LogRate.Mean, Priors.LogRate.Variance);
+        AddPrior(LossAt, Priors.LogLoss.Mean, Priors.LogLoss.Variance);
         for (var k = 0; k < knotsH.Length; k++)
         {
             AddPrior(FirstKnotAt + k, 0, knotVariances[k] * Shared.WanderPer1000H / knotTrusts[k]);
@@ -376,35 +463,25 @@ internal sealed class LifeFit
             AddPrior(s, 0, Square(StepSd));
         }
 
+        var residuals = RawResiduals(theta);
         for (var i = 0; i < life.Bins.Length; i++)
         {
-            var bin = life.Bins[i];
             Array.Clear(row);
-            var steady = SteadyAt(theta, starts, rates, binSegments[i], bin.HoursH);
-            var (wear, slope) = Shared.Late.At(steady);
-            var kept = 1 - (life.Range * wear);
-            FillRow(steady, binSegments[i], kept > LeastKept ? -life.Range / kept * slope : 0);
-            row[bin.Channel == WearChannel.NetFlow ? NetFlowAt : TightnessAt] = 1;
-            var firstStep = FirstStep(bin.Channel);
-            for (var s = 0; s < bin.StepsBefore; s++)
+            AddBin(i, 1);
+            if (binPartners[i] is >= 0 and var partner)
             {
-                row[firstStep + s] = 1;
+                AddBin(partner, -Share(i));
             }
 
-            for (var k = 0; bin.Channel == WearChannel.NetFlow && k < binSegments[i]; k++)
-            {
-                row[FirstFlowAt + k] = 1;
-            }
-
-            AddRow(bin.Value - Expected(theta, starts, rates, i), trusts[i] / BinVariance(i));
+            AddRow(Own(residuals, i), trusts[i] / OwnVariance(i));
         }
 
         for (var i = 0; i < life.Widths.Length; i++)
         {
             Array.Clear(row);
-            var steady = SteadyAt(theta, starts, rates, widthSegments[i], life.Widths[i].HoursH);
+            var steady = SteadyAt(theta, starts, rates, widthSegments[i], widthsWornH[i]);
             var (wear, slope) = Shared.Late.At(steady);
-            FillRow(steady, widthSegments[i], slope);
+            AddWear(steady, widthSegments[i], slope);
             AddRow(life.Widths[i].Wear - wear, trusts[life.Bins.Length + i] / Square(life.Widths[i].Sd));
         }
 
@@ -416,13 +493,35 @@ internal sealed class LifeFit
             gradient[at] += (mean - theta[at]) / variance;
         }
 
-        void FillRow(double steady, int segment, double factor)
+        void AddBin(int i, double share)
         {
-            row[AtFittingAt] = factor;
-            row[RateAt] = factor * (steady - theta[AtFittingAt]);
+            var bin = life.Bins[i];
+            var steady = SteadyAt(theta, starts, rates, binSegments[i], binsWornH[i]);
+            var (wear, slope) = Shared.Late.At(steady);
+            var kept = 1 - (loss * wear);
+            var factor = kept > LeastKept ? -share * loss / kept : 0;
+            AddWear(steady, binSegments[i], factor * slope);
+            row[LossAt] += factor * wear;
+            row[bin.Channel == WearChannel.NetFlow ? NetFlowAt : TightnessAt] += share;
+            var firstStep = FirstStep(bin.Channel);
+            for (var s = 0; s < bin.StepsBefore; s++)
+            {
+                row[firstStep + s] += share;
+            }
+
+            for (var k = 0; bin.Channel == WearChannel.NetFlow && k < binSegments[i]; k++)
+            {
+                row[FirstFlowAt + k] += share;
+            }
+        }
+
+        void AddWear(double steady, int segment, double factor)
+        {
+            row[AtFittingAt] += factor;
+            row[RateAt] += factor * (steady - theta[AtFittingAt]);
             for (var k = 0; k < segment; k++)
             {
-                row[FirstKnotAt + k] = factor * (steady - theta[AtFittingAt] - starts[k + 1]);
+                row[FirstKnotAt + k] += factor * (steady - theta[AtFittingAt] - starts[k + 1]);
             }
         }
 

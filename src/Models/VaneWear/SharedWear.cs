@@ -4,9 +4,18 @@ namespace Vanehour.Models.VaneWear;
 /// <param name="WanderPer1000H">Variance of ln rate that 1 000 h add.</param>
 /// <param name="FlowPer1000H">Variance of ln displaced flow that 1 000 h add: what gets in the flow's way, a gauge that drifts.</param>
 /// <param name="BinVariance">Variance of a bin beyond the scatter of its checks, by channel.</param>
+/// <param name="Correlation">Correlation of the two channels of one bin: both are read from the same checks.</param>
 /// <param name="PerKelvin">Change of each channel per kelvin of ambient temperature.</param>
+/// <param name="Early">How wear begins in a life.</param>
 /// <param name="Late">How wear goes on late in a life.</param>
-internal sealed record SharedWear(double WanderPer1000H, double FlowPer1000H, (double NetFlow, double Tightness) BinVariance, (double NetFlow, double Tightness) PerKelvin, LateCurve Late)
+internal sealed record SharedWear(
+    double WanderPer1000H,
+    double FlowPer1000H,
+    (double NetFlow, double Tightness) BinVariance,
+    double Correlation,
+    (double NetFlow, double Tightness) PerKelvin,
+    EarlyCurve Early,
+    LateCurve Late)
 {
     // Checks are brought to this ambient temperature; of our own.
     private const double UsualAmbientC = 15;

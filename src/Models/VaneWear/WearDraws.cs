@@ -17,7 +17,7 @@ internal sealed class WearDraws
     /// <summary>Wear now.</summary>
     public double[] NowWear { get; }
 
-    /// <summary>ln of the steady rate now, per h.</summary>
+    /// <summary>ln of the steady rate now, per hour worn.</summary>
     public double[] LogRateNow { get; }
 
     public int Count => courses.Length;

@@ -19,8 +19,13 @@ internal sealed class WearLife
     // A record that was written up later tells its hours by the meter, unless the meter was changed in between.
     private const double MeterAgreesH = 60;
 
-    private WearLife(PumpHistory pump, FlowSteps steps, WearBin[] bins, WidthReading[] widths, double firstH, (double NetFlow, double Tightness) scatter, int farOff)
+    // Checks' ambient pressures that differ by more come from a barometer, kPa; of our own.
+    private const double BarometerMoves = 0.1;
+
+    private WearLife(
+        PumpHistory pump, FlowSteps steps, WearBin[] bins, WidthReading[] widths, double firstH, (double NetFlow, double Tightness) scatter, int farOff, (WeatherEvidence NetFlow, WeatherEvidence Tightness) weather)
     {
+        Weather = weather;
         Pump = pump;
         Steps = steps;
         Bins = bins;
@@ -51,6 +56,9 @@ internal sealed class WearLife
     /// <summary>Hours since fitting at the end of what is looked at, h.</summary>
     public double NowH { get; private init; }
 
+    /// <summary>What the checks say of the weather, by channel.</summary>
+    public (WeatherEvidence NetFlow, WeatherEvidence Tightness) Weather { get; }
+
     public double Range => 1 - Pump.Model.FlowKeptLimit;
 
     /// <summary>Net flow over gas volume of the nameplate as new, 1/s.</summary>
@@ -67,26 +75,28 @@ internal sealed class WearLife
         var nominal = NetOverRated * pump.Model.FreeAir.Si / pump.Truck.TankVolume.Si;
         var checks = steps.Raw;
         var scatter = (NetFlow: 0.0, Tightness: 0.0);
+        var weather = (NetFlow: default(WeatherEvidence), Tightness: default(WeatherEvidence));
         var farOff = 0;
         if (checks.Count >= options.FewestChecks)
         {
             var ambient = pump.Runs.Where(r => r.FirstPumpDown is not null).GroupBy(r => r.FirstPumpDown!.Start).ToDictionary(g => g.Key, g => g.First().AmbientMeanC);
-            var net = checks.Select(c => (Check: c, Value: Math.Log(c.FlowPerS / nominal))).ToList();
+            var usualKPa = Robust.Median(checks.Select(c => c.Source.AmbientKPa));
+            var hasBarometer = checks.Max(c => c.Source.AmbientKPa) - checks.Min(c => c.Source.AmbientKPa) > BarometerMoves;
+            var net = checks.Select(c => (Check: c, Value: Math.Log(NetFlowOf(c, usualKPa) / nominal))).Where(c => double.IsFinite(c.Value)).ToList();
             var tight = checks
                 .Where(c => c.Source.LeakPerVolumePerS is not null && c.Source.FlowPerVolumePerS > 0)
-                .Select(c => (Check: c, Value: TightnessOf(c)))
+                .Select(c => (Check: c, Value: TightnessOf(c, usualKPa)))
                 .Where(c => c.Value > LeastTightness && double.IsFinite(c.Value))
                 .Select(c => (c.Check, Math.Log(c.Value)))
                 .ToList();
-            scatter = (
-                Add(WearChannel.NetFlow, net, [.. steps.Steps.Select(s => s.HoursSinceFitting)]),
-                Add(WearChannel.Tightness, tight, [.. steps.Steps.Select(s => s.HoursSinceFitting)]));
+            (scatter.NetFlow, weather.NetFlow) = Add(WearChannel.NetFlow, net, [.. steps.Steps.Select(s => s.HoursSinceFitting)]);
+            (scatter.Tightness, weather.Tightness) = Add(WearChannel.Tightness, tight, [.. steps.Steps.Select(s => s.HoursSinceFitting)]);
 
-            double Add(WearChannel channel, List<(WearCheck Check, double Value)> rows, double[] stepsAt)
+            (double Scatter, WeatherEvidence Weather) Add(WearChannel channel, List<(WearCheck Check, double Value)> rows, double[] stepsAt)
             {
                 if (rows.Count < options.FewestChecks)
                 {
-                    return 0;
+                    return default;
                 }
 
                 var groups = Groups(rows, stepsAt, Math.Max(BinH, (rows[^1].Check.HoursH - rows[0].Check.HoursH) / MostBins));
@@ -97,24 +107,32 @@ internal sealed class WearLife
                 }).ToList();
                 var own = Robust.Median(rows.Select(r => r.Check.FlowSe / r.Check.FlowPerS));
                 var spread = Math.Max(LeastScatter, deviations.Count >= 5 ? Robust.MadToSd * Robust.Median(deviations) : own);
+                double xy = 0, xx = 0;
                 foreach (var group in groups)
                 {
                     var (value, weight) = Middle([.. group.Select(r => r.Value)], spread);
                     farOff += channel == WearChannel.NetFlow ? group.Count(r => Robust.HuberWeight(r.Value - value, spread) < 0.5) : 0;
                     var hoursH = group.Average(r => r.Check.HoursH);
-                    var temperatures = group.Select(r => ambient.GetValueOrDefault(r.Check.Source.Start)).OfType<double>().Where(double.IsFinite).ToList();
+                    var warm = group.Select(r => (r.Value, AmbientC: ambient.GetValueOrDefault(r.Check.Source.Start))).Where(r => r.AmbientC is { } c && double.IsFinite(c)).ToList();
+                    var meanC = warm.Count == 0 ? (double?)null : warm.Average(r => r.AmbientC!.Value);
+                    foreach (var (reading, ambientC) in warm)
+                    {
+                        var (warmer, weight1) = (ambientC!.Value - meanC!.Value, Robust.HuberWeight(reading - value, spread) / (spread * spread));
+                        xy += weight1 * warmer * (reading - value);
+                        xx += weight1 * warmer * warmer;
+                    }
 
                     // A pump whose speed is not known is no faster or slower from bin to bin than its checks show; what all share is the baseline's.
                     bins.Add(new WearBin(
-                        channel, hoursH, value, spread / Math.Sqrt(weight), temperatures.Count == 0 ? null : temperatures.Average(), stepsAt.Count(s => s <= group[0].Check.HoursH)));
+                        channel, hoursH, value, spread / Math.Sqrt(weight), meanC, stepsAt.Count(s => s <= group[0].Check.HoursH)));
                 }
 
-                return spread;
+                return (spread, new WeatherEvidence(xy, xx, hasBarometer));
             }
         }
 
         var firstH = bins.Select(b => b.HoursH).Concat(widths.Select(w => w.HoursH)).DefaultIfEmpty(0).Min();
-        return new WearLife(pump, steps, [.. bins], [.. widths], firstH, scatter, farOff);
+        return new WearLife(pump, steps, [.. bins], [.. widths], firstH, scatter, farOff, weather);
     }
 
     /// <summary>The life as it was known after so many hours; its steps and the scatter of its checks are those found in hindsight.</summary>
@@ -125,16 +143,24 @@ internal sealed class WearLife
         [.. Widths.Where(w => w.HoursH <= hoursH)],
         FirstH,
         Scatter,
-        FarOff)
+        FarOff,
+        Weather)
     {
         NowH = hoursH,
     };
 
-    /// <summary>1 less the share of the displaced flow that leaks back at the reference vacuum.</summary>
-    public static double TightnessOf(WearCheck check)
+    /// <summary>1 less the share of the displaced flow that leaks back at the reference vacuum, at the yard's usual ambient pressure.</summary>
+    public static double TightnessOf(WearCheck check, double usualKPa)
     {
         var d = check.Source;
-        return 1 - (d.LeakPerVolumePerS!.Value / d.FlowPerVolumePerS * d.ReferenceVacuumKPa / (d.AmbientKPa - d.ReferenceVacuumKPa));
+        return 1 - (d.LeakPerVolumePerS!.Value / d.FlowPerVolumePerS * d.ReferenceVacuumKPa / (usualKPa - d.ReferenceVacuumKPa));
+    }
+
+    // The same vacuum is a larger pressure ratio under a low barometer, and more leaks back: that is weather, not wear.
+    private static double NetFlowOf(WearCheck check, double usualKPa)
+    {
+        var d = check.Source;
+        return check.FlowPerS + ((d.LeakPerVolumePerS ?? 0) * d.ReferenceVacuumKPa * ((1 / (d.AmbientKPa - d.ReferenceVacuumKPa)) - (1 / (usualKPa - d.ReferenceVacuumKPa))));
     }
 
     /// <summary>The vane widths of a truck's lives, each with the life that it was measured in. A width taken on arrival for a rebuild belongs to the life that the rebuild ends.</summary>

@@ -42,6 +42,12 @@ public sealed record WearOptions
     /// <summary>Standard deviation of wear at fitting.</summary>
     public double WearAtFittingSd { get; init; } = 0.03;
 
+    /// <summary>
+    /// Relative standard deviation of the flow that is lost when vanes are at their limit: of a model's about what its limit says and, before the fleet says better, of a pump's about
+    /// its model's. Above 0. Only vane widths tell.
+    /// </summary>
+    public double LossAtLimitSd { get; init; } = 0.02;
+
     /// <summary>Wear per 1 000 h before anything is known.</summary>
     public double RatePer1000H { get; init; } = 0.6;
 
@@ -95,10 +101,10 @@ public sealed record WearOptions
             yield return "At least 3 checks, 1 baseline check, 200 draws and 1 week of usage are needed.";
         }
 
-        if (!(PeerBaselineSd > 0) || !(NameplateBaselineSd > 0) || !(PeerTightnessSd > 0) || !(NameplateTightnessSd > 0) || !(WearAtFittingSd > 0)
+        if (!(PeerBaselineSd > 0) || !(NameplateBaselineSd > 0) || !(PeerTightnessSd > 0) || !(NameplateTightnessSd > 0) || !(WearAtFittingSd > 0) || !(LossAtLimitSd > 0)
             || !(LogRateSd > 0) || !(ModelLogRateSd > 0) || !(PumpLogRateSd > 0) || !(RatePer1000H > 0) || !(FlowWanderSd > 0) || !(VaneWidthErrorMm > 0))
         {
-            yield return "Standard deviations of baselines, of wear at fitting, of the rate and of a vane width, and the rate itself must be above 0.";
+            yield return "Standard deviations of baselines, of wear at fitting, of the flow lost at the limit, of the rate and of a vane width, and the rate itself must be above 0.";
         }
 
         if (!(CarriedBaselineSd >= 0) || !(RateWanderSd is >= 0 and < 2) || !(UnknownSpeedError >= 0))

@@ -23,6 +23,7 @@ internal sealed record WearProjection(
 
     public static WearProjection Run(
         WearDraws draws,
+        EarlyCurve early,
         IReadOnlyList<(double SpeedUp, double Weight)> late,
         double wanderPer1000H,
         double nowH,
@@ -36,7 +37,7 @@ internal sealed record WearProjection(
         var paths = new Path[draws.Count];
         for (var i = 0; i < paths.Length; i++)
         {
-            paths[i] = Path.Draw(draws.NowWear[i], draws.LogRateNow[i], Late(late, random.NextDouble()), wanderPer1000H, random);
+            paths[i] = Path.Draw(draws.NowWear[i], draws.LogRateNow[i], nowH, early, Late(late, random.NextDouble()), wanderPer1000H, random);
         }
 
         var needH = paths.Select(p => p.HoursToLimit()).ToArray();
@@ -71,9 +72,10 @@ internal sealed record WearProjection(
     }
 
     /// <summary>Hours to the limit of some draws, without dates: 10, 50 and 90 % quantiles, infinite where a draw never comes there.</summary>
-    public static (double P10, double P50, double P90) HoursOf(WearDraws draws, IReadOnlyList<(double SpeedUp, double Weight)> late, double wanderPer1000H, Random random) =>
+    public static (double P10, double P50, double P90) HoursOf(
+        WearDraws draws, double nowH, EarlyCurve early, IReadOnlyList<(double SpeedUp, double Weight)> late, double wanderPer1000H, Random random) =>
         Quantiles.TenFiftyNinety([.. Enumerable.Range(0, draws.Count)
-            .Select(i => Path.Draw(draws.NowWear[i], draws.LogRateNow[i], Late(late, random.NextDouble()), wanderPer1000H, random).HoursToLimit())]);
+            .Select(i => Path.Draw(draws.NowWear[i], draws.LogRateNow[i], nowH, early, Late(late, random.NextDouble()), wanderPer1000H, random).HoursToLimit())]);
 
     // Each draw goes its way faster or slower, so that hours, dates and the fan say the same.
     private static LearnedShare? Stretched(LearnedHours learned, Path[] paths, double[] needH)
@@ -194,12 +196,12 @@ internal sealed record WearProjection(
     }
 
     /// <summary>One way that wear may go on.</summary>
-    private readonly record struct Path(double NowWear, LateCurve Curve, double[] Rates)
+    private readonly record struct Path(double NowWear, double NowH, EarlyCurve Early, LateCurve Curve, double[] Rates)
     {
         /// <summary>How many hours one hour of the draw takes.</summary>
         public double Stretch { get; init; } = 1;
 
-        public static Path Draw(double nowWear, double logRate, LateCurve late, double wanderPer1000H, Random random)
+        public static Path Draw(double nowWear, double logRate, double nowH, EarlyCurve early, LateCurve late, double wanderPer1000H, Random random)
         {
             var rates = new double[StepsH.Length + 1];
             var log = logRate;
@@ -217,7 +219,7 @@ internal sealed record WearProjection(
                 rates[i] = Math.Exp(Math.Min(log, 5));
             }
 
-            return new Path(nowWear, late, rates);
+            return new Path(nowWear, nowH, early, late, rates);
         }
 
         public double HoursToLimit()
@@ -233,32 +235,32 @@ internal sealed record WearProjection(
             {
                 if (Rates[i] * StepsH[i] >= left)
                 {
-                    return hours + (left / Rates[i]);
+                    return Early.HoursFor(NowH, hours + (left / Rates[i]));
                 }
 
                 left -= Rates[i] * StepsH[i];
                 hours += StepsH[i];
             }
 
-            return hours + (left / Rates[^1]);
+            return Early.HoursFor(NowH, hours + (left / Rates[^1]));
         }
 
         public double WearAfter(double hoursH)
         {
-            hoursH /= Stretch;
             var steady = Curve.Inverse(NowWear);
+            var wornH = Early.WornH(NowH + (hoursH / Stretch)) - Early.WornH(NowH);
             for (var i = 0; i < StepsH.Length; i++)
             {
-                if (hoursH <= StepsH[i])
+                if (wornH <= StepsH[i])
                 {
-                    return Curve.At(steady + (Rates[i] * hoursH)).Wear;
+                    return Curve.At(steady + (Rates[i] * wornH)).Wear;
                 }
 
                 steady += Rates[i] * StepsH[i];
-                hoursH -= StepsH[i];
+                wornH -= StepsH[i];
             }
 
-            return Curve.At(steady + (Rates[^1] * hoursH)).Wear;
+            return Curve.At(steady + (Rates[^1] * wornH)).Wear;
         }
     }
 }

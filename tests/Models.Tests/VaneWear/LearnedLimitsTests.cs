@@ -30,7 +30,6 @@ public sealed class LearnedLimitsTests(ITestOutputHelper output)
         var (error, errorAlone) = (Error(near), Error([.. alone.Where(a => near.Any(n => n.Truck == a.Truck))]));
         var inside = near.Average(f => f.HoursToLimit!.P10 <= truth[f.Truck] && truth[f.Truck] <= f.HoursToLimit.P90 ? 1.0 : 0);
         output.WriteLine($"{near.Count} pumps, median error {error:F0} h, by the curve alone {errorAlone:F0} h; inside {inside:F2}");
-        foreach (var (a, b) in alone.Zip(learned)) output.WriteLine($"{a.Truck} {a.HoursSinceFitting:F0} {a.Wear} {a.HoursToLimit} -> {b.HoursToLimit} {b.Learned} true {truth[a.Truck]:F0}");
         Assert.InRange(near.Count, 25, Running);
         Assert.All(near, f => Assert.Equal((40, LimitSource.WearCurveAndEndedLives), (f.Learned!.Lives, f.LimitBy)));
         Assert.Contains(near, f => f.Learned!.Weight > 0.3);

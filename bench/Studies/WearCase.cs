@@ -17,9 +17,10 @@ namespace Vanehour.Bench;
 /// <param name="Wear">Wear now as estimated.</param>
 /// <param name="Now">Wear and its rate now, in truth.</param>
 /// <param name="Rate">Wear per 1 000 h now as estimated, and its standard error.</param>
+/// <param name="DateCovered">Whether the 80 % range of the date held; null without a date.</param>
 internal sealed record WearCase(
     int Fleet, string Truck, string Model, int Life, DateTimeOffset AsOf, double LimitH, double LeftH, double WearNow, WearGroup Group, FaultTime Fault, HourQuantiles Forecast, LowMidHigh? Wear,
-    (double Wear, double PerThousandH)? Now = null, (double? PerThousandH, double? Se) Rate = default)
+    (double Wear, double PerThousandH)? Now = null, (double? PerThousandH, double? Se) Rate = default, bool? DateCovered = null)
 {
     public bool Covered => (Forecast.P10 ?? double.MaxValue) <= LeftH && LeftH <= (Forecast.P90 ?? double.MaxValue);
 

@@ -72,11 +72,14 @@ internal sealed class WearStudy(IWearModel model, int everyDays, int fromWeek)
             : FaultTime.Before;
 
         var now = TrueWear(pump, truth, data.AsOf, nowH);
-        Keep("model", hours, forecast.Wear);
-        Keep("straight line per pump", Line(pump, forecast, nowH), null);
+        var dateCovered = lives[life].LimitAt is { } limitAt && forecast.DateOfLimit is { } date
+            ? (date.P10 ?? DateTimeOffset.MaxValue) <= limitAt && limitAt <= (date.P90 ?? DateTimeOffset.MaxValue)
+            : (bool?)null;
+        Keep("model", hours, forecast.Wear, dateCovered);
+        Keep("straight line per pump", Line(pump, forecast, nowH), null, null);
 
-        void Keep(string method, HourQuantiles quantiles, LowMidHigh? wear) => cases.Add((method, new WearCase(
-            number, pump.Truck.Id, pump.Model.Model, life, data.AsOf, limitH, leftH, nowH / limitH, known ? WearGroup.Known : WearGroup.Rest, fault, quantiles, wear, now, (forecast.WearPer1000H, forecast.WearPer1000HSe))));
+        void Keep(string method, HourQuantiles quantiles, LowMidHigh? wear, bool? isDateCovered) => cases.Add((method, new WearCase(
+            number, pump.Truck.Id, pump.Model.Model, life, data.AsOf, limitH, leftH, nowH / limitH, known ? WearGroup.Known : WearGroup.Rest, fault, quantiles, wear, now, (forecast.WearPer1000H, forecast.WearPer1000HSe), isDateCovered)));
     }
 
     // Wear now in truth, and how fast it went over the last hours, by what the truth says of the checks.
@@ -131,7 +134,7 @@ internal sealed class WearStudy(IWearModel model, int everyDays, int fromWeek)
             foreach (var c in model)
             {
                 var nowH = c.LimitH - c.LeftH;
-                cases.Add(("fixed hours", c with { Forecast = new HourQuantiles(At(0.1, nowH), At(0.5, nowH), At(0.9, nowH)), Wear = null }));
+                cases.Add(("fixed hours", c with { Forecast = new HourQuantiles(At(0.1, nowH), At(0.5, nowH), At(0.9, nowH)), Wear = null, DateCovered = null }));
             }
 
             double At(double p, double nowH) => Math.Max(0, lives[(int)(p * (lives.Length - 1))] - nowH);
@@ -143,7 +146,7 @@ internal sealed class WearStudy(IWearModel model, int everyDays, int fromWeek)
         AddFixed();
         output.WriteLine(Invariant($"{seconds.Count} fits of all pumps, median {Robust.Median(seconds):F2} s"));
         output.WriteLine("one forecast a life, at a week drawn at random (80 % interval) and at the week nearest to 500 h left (median error)");
-        output.WriteLine($"{"method",-24} {"pumps",-34} {"lives",6} {"cover",6} {"early",6} {"late",6} {"bias",6} {"|err|",6} {"width",6} | {"n500",5} {"cover",6} {"bias",6} {"|err|",6}");
+        output.WriteLine($"{"method",-24} {"pumps",-34} {"lives",6} {"cover",6} {"early",6} {"late",6} {"bias",6} {"|err|",6} {"width",6} {"dates",6} | {"n500",5} {"cover",6} {"bias",6} {"|err|",6}");
         foreach (var method in cases.GroupBy(c => c.Method))
         {
             var all = method.Select(c => c.Case).ToList();
@@ -170,7 +173,7 @@ internal sealed class WearStudy(IWearModel model, int everyDays, int fromWeek)
                     return;
                 }
 
-                output.WriteLine(Invariant($"{method.Key,-24} {name,-34} {one.Count,6} {Share(one, c => c.Covered),6:F3} {Share(one, c => !c.Covered && !c.Later),6:F3} {Share(one, c => c.Later),6:F3} {Robust.Median(one.Select(c => c.RelativeError)),6:F2} {Robust.Median(one.Select(c => Math.Abs(c.RelativeError))),6:F2} {Robust.Median(one.Select(Width)),6:F2} | {soon.Count,5} {(soon.Count == 0 ? double.NaN : Share(soon, c => c.Covered)),6:F3} {(soon.Count == 0 ? double.NaN : Robust.Median(soon.Select(c => c.RelativeError))),6:F2} {(soon.Count == 0 ? double.NaN : Robust.Median(soon.Select(c => Math.Abs(c.RelativeError)))),6:F3}"));
+                output.WriteLine(Invariant($"{method.Key,-24} {name,-34} {one.Count,6} {Share(one, c => c.Covered),6:F3} {Share(one, c => !c.Covered && !c.Later),6:F3} {Share(one, c => c.Later),6:F3} {Robust.Median(one.Select(c => c.RelativeError)),6:F2} {Robust.Median(one.Select(c => Math.Abs(c.RelativeError))),6:F2} {Robust.Median(one.Select(Width)),6:F2} {one.Select(c => c.DateCovered is { } d ? (d ? 1.0 : 0) : (double?)null).Average() ?? double.NaN,6:F3} | {soon.Count,5} {(soon.Count == 0 ? double.NaN : Share(soon, c => c.Covered)),6:F3} {(soon.Count == 0 ? double.NaN : Robust.Median(soon.Select(c => c.RelativeError))),6:F2} {(soon.Count == 0 ? double.NaN : Robust.Median(soon.Select(c => Math.Abs(c.RelativeError)))),6:F3}"));
             }
         }
 

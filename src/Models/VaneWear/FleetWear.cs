@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using MathNet.Numerics.Random;
+using Vanehour.Fleet.Runs;
 using Vanehour.Models.Analysis;
 using Vanehour.Models.Regression;
 
@@ -44,6 +45,7 @@ public sealed class FleetWear(WearOptions options) : IWearModel
             lives[t] = [.. byTruck[t].Select(p => WearLife.Of(p, FlowSteps.Of(Checks(p), p.Records, options), [.. widths[p].OrderBy(w => w.HoursH)], options))];
         });
         var fleet = FleetWearFit.Of(lives, options, cancellationToken);
+        var season = UsageSeason.Learn(byTruck.Select(pumps => (IReadOnlyList<Run>)[.. pumps.SelectMany(p => p.Runs)]), data.AsOf);
         var learned = LearnedLimits.Of(fleet, options, seed, cancellationToken);
         var fits = fleet.Fits.ToDictionary(f => f.Life.Pump);
         var current = lives.SelectMany((ofTruck, t) => ofTruck.Select(life => (Life: life, Pumps: byTruck[t]))).Where(l => l.Life.Pump.IsCurrent).ToArray();
@@ -51,7 +53,7 @@ public sealed class FleetWear(WearOptions options) : IWearModel
         Parallel.For(0, current.Length, parallel, i =>
         {
             var (life, pumps) = current[i];
-            var usage = Usage.Read([.. pumps.SelectMany(p => p.Runs)], data.AsOf, options.UsageWeeks);
+            var usage = Usage.Read([.. pumps.SelectMany(p => p.Runs)], data.AsOf, options.UsageWeeks, season);
             var hasEarlier = pumps.Any(p => p.Life.FittedAt < life.Pump.Life.FittedAt && p.Life.PumpSerial == life.Pump.Life.PumpSerial && fits.ContainsKey(p));
             results[i] = Forecast(life, fits.GetValueOrDefault(life.Pump), fleet, learned, hasEarlier, usage, data.AsOf, Generator(life.Pump, seed));
         });

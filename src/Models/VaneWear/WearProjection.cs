@@ -42,7 +42,7 @@ internal sealed record WearProjection(
 
         var needH = paths.Select(p => p.HoursToLimit()).ToArray();
         var said = learned is null ? null : Stretched(learned, paths, needH);
-        var weeks = usage.HoursPerDay is null ? null : Weeks(usage, options, random);
+        var weeks = usage.HoursPerDay is null ? null : usage.Ahead((int)Math.Ceiling(options.HorizonDays / DaysInWeek), UsagePaths, random);
         var days = needH.Select((h, i) => weeks is null ? double.PositiveInfinity : Days(h, weeks[i % weeks.Length])).ToArray();
         var narrowed = widthSd is { } sd ? NarrowedBy(draws.NowWear, needH, sd) : (double?)null;
         ImmutableArray<LimitChance> chances = weeks is null ? [] : ChancesBy(days, asOf);
@@ -101,23 +101,6 @@ internal sealed record WearProjection(
     }
 
     private static double? Within(double value, double horizon) => value <= horizon ? value : null;
-
-    // Hours on the meter at the end of each week to come, along some ways that the weeks may fall.
-    private static double[][] Weeks(Usage usage, WearOptions options, Random random)
-    {
-        var count = (int)Math.Ceiling(options.HorizonDays / DaysInWeek);
-        var paths = new double[UsagePaths][];
-        for (var p = 0; p < UsagePaths; p++)
-        {
-            paths[p] = new double[count + 1];
-            for (var w = 0; w < count; w++)
-            {
-                paths[p][w + 1] = paths[p][w] + usage.WeeksH[random.Next(usage.WeeksH.Count)];
-            }
-        }
-
-        return paths;
-    }
 
     private static double Days(double needH, double[] weeks)
     {

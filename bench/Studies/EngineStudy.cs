@@ -11,7 +11,7 @@ internal static class EngineStudy
     public static void Run(string folder, bool withTest, TextWriter output)
     {
         var watch = Stopwatch.StartNew();
-        var model = RemainingLifeModel.Learn(Engines.Read(Open("train_FD001.txt.gz"), true), Engines.Options, 1, CancellationToken.None)!;
+        var model = RemainingLifeModel.Learn(Engines.Read(Open("train_FD001.txt.gz"), true), Engines.Task, 1, CancellationToken.None)!;
         foreach (var score in model.Scores)
         {
             output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{score.Rmse,8:F2} ({score.Se:F2})  {score.Candidate}"));

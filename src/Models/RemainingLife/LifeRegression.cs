@@ -38,16 +38,16 @@ internal sealed class LifeRegression
         this.engine = engine;
     }
 
-    public static LifeRegression Learn(LifeCandidate candidate, IReadOnlyList<UnitHistory> units, RemainingLifeOptions options, int seed)
+    public static LifeRegression Learn(LifeCandidate candidate, IReadOnlyList<UnitHistory> units, RemainingLifeTask task, int seed)
     {
-        var index = HealthIndex.Learn(units, options.Cap);
+        var index = HealthIndex.Learn(units, task.Cap);
         var raw = new List<LearnedRow>();
         foreach (var unit in units)
         {
             var windows = new IndicatorWindows(unit, index.Of(unit), candidate.Windows);
-            for (var t = options.FewestAges - 1; t < windows.Count; t++)
+            for (var t = task.FewestAges - 1; t < windows.Count; t++)
             {
-                raw.Add(new LearnedRow { Features = windows.At(t), Label = (float)(Math.Min(options.Cap, unit.EndsAtAge!.Value - unit.Ages[t]) / options.Cap), Weight = 1 });
+                raw.Add(new LearnedRow { Features = windows.At(t), Label = (float)(Math.Min(task.Cap, unit.EndsAtAge!.Value - unit.Ages[t]) / task.Cap), Weight = 1 });
             }
         }
 
@@ -95,7 +95,7 @@ internal sealed class LifeRegression
                 FeatureSelectionSeed = seed,
             }).Fit(view),
         };
-        return new LifeRegression(candidate, options.Cap, index, scales, context.Model.CreatePredictionEngine<LearnedRow, LearnedScore>(model, inputSchemaDefinition: schema));
+        return new LifeRegression(candidate, task.Cap, index, scales, context.Model.CreatePredictionEngine<LearnedRow, LearnedScore>(model, inputSchemaDefinition: schema));
     }
 
     /// <summary>What is left at each age from <paramref name="first"/> on, between 0 and the cap.</summary>

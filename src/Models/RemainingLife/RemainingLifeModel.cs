@@ -12,22 +12,22 @@ namespace Vanehour.Models.RemainingLife;
 /// </remarks>
 public sealed class RemainingLifeModel
 {
-    private readonly RemainingLifeOptions options;
+    private readonly RemainingLifeTask task;
     private readonly LifeRegression regression;
     private readonly HeldOutErrors errors;
     private readonly int width;
 
     private RemainingLifeModel(
-        RemainingLifeOptions options, LifeCandidate candidate, ImmutableArray<LifeCandidateScore> scores, ImmutableArray<HeldOutLife> held, LifeRegression regression, int width, int units)
+        RemainingLifeTask task, LifeCandidate candidate, ImmutableArray<LifeCandidateScore> scores, ImmutableArray<HeldOutLife> held, LifeRegression regression, int width, int units)
     {
-        this.options = options;
+        this.task = task;
         this.regression = regression;
         this.width = width;
         Candidate = candidate;
         Scores = scores;
         HeldOut = held;
         Units = units;
-        errors = new HeldOutErrors([.. held.Select(h => new HeldOutError(h.Unit, h.Predicted, h.CameTrue - h.Predicted))], options.Level);
+        errors = new HeldOutErrors([.. held.Select(h => new HeldOutError(h.Unit, h.Predicted, h.CameTrue - h.Predicted))], task.Level);
     }
 
     /// <summary>The candidate that erred least on units held out.</summary>
@@ -44,18 +44,18 @@ public sealed class RemainingLifeModel
 
     /// <summary>Learns.</summary>
     /// <param name="histories">Units; those whose life has not ended are left out.</param>
-    /// <param name="options">How.</param>
+    /// <param name="task">How.</param>
     /// <param name="seed">Of the split into groups and of the learners.</param>
     /// <param name="cancellationToken">Stops between fits.</param>
-    /// <returns>The model; null where the ended lives are fewer than <see cref="RemainingLifeOptions.FewestUnits"/>.</returns>
-    /// <exception cref="ArgumentException">The options or a history are not sound; the message says what.</exception>
-    public static RemainingLifeModel? Learn(IReadOnlyList<UnitHistory> histories, RemainingLifeOptions options, ulong seed, CancellationToken cancellationToken)
+    /// <returns>The model; null where the ended lives are fewer than <see cref="RemainingLifeTask.FewestUnits"/>.</returns>
+    /// <exception cref="ArgumentException">The task or a history are not sound; the message says what.</exception>
+    public static RemainingLifeModel? Learn(IReadOnlyList<UnitHistory> histories, RemainingLifeTask task, ulong seed, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(histories);
-        ArgumentNullException.ThrowIfNull(options);
-        if (options.Problems().ToList() is { Count: > 0 } problems)
+        ArgumentNullException.ThrowIfNull(task);
+        if (task.Problems().ToList() is { Count: > 0 } problems)
         {
-            throw new ArgumentException(string.Join(' ', problems), nameof(options));
+            throw new ArgumentException(string.Join(' ', problems), nameof(task));
         }
 
         var width = histories.Count == 0 ? 0 : histories[0].Indicators.Count == 0 ? 0 : histories[0].Indicators[0].Count;
@@ -64,8 +64,8 @@ public sealed class RemainingLifeModel
             history.Check(width);
         }
 
-        List<UnitHistory> ended = [.. histories.Where(h => h.EndsAtAge is not null && h.Ages.Count >= options.FewestAges).OrderBy(h => h.Unit, StringComparer.Ordinal)];
-        if (ended.Count < options.FewestUnits)
+        List<UnitHistory> ended = [.. histories.Where(h => h.EndsAtAge is not null && h.Ages.Count >= task.FewestAges).OrderBy(h => h.Unit, StringComparer.Ordinal)];
+        if (ended.Count < task.FewestUnits)
         {
             return null;
         }
@@ -76,24 +76,24 @@ public sealed class RemainingLifeModel
         }
 
         var trainerSeed = (int)(seed % int.MaxValue);
-        var groups = Groups(ended.Count, options.Folds, trainerSeed);
-        var tries = options.Candidates.SelectMany(c => Enumerable.Range(0, options.Folds).Select(f => (Candidate: c, Fold: f))).ToArray();
+        var groups = Groups(ended.Count, task.Folds, trainerSeed);
+        var tries = task.Candidates.SelectMany(c => Enumerable.Range(0, task.Folds).Select(f => (Candidate: c, Fold: f))).ToArray();
         var held = new HeldOutLife[tries.Length][];
         Parallel.For(0, tries.Length, new ParallelOptions { CancellationToken = cancellationToken, MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
         {
             var (candidate, fold) = tries[i];
-            var learned = LifeRegression.Learn(candidate, [.. ended.Where((_, u) => groups[u] != fold)], options, trainerSeed);
-            held[i] = [.. ended.Where((_, u) => groups[u] == fold).SelectMany(u => HeldOutOf(u, learned, options))];
+            var learned = LifeRegression.Learn(candidate, [.. ended.Where((_, u) => groups[u] != fold)], task, trainerSeed);
+            held[i] = [.. ended.Where((_, u) => groups[u] == fold).SelectMany(u => HeldOutOf(u, learned, task))];
         });
         var scored = tries.Zip(held).GroupBy(t => t.First.Candidate).Select(g => (Candidate: g.Key, Held: g.SelectMany(t => t.Second).ToList()))
             .Select(c => (Score: Score(c.Candidate, c.Held), c.Held)).OrderBy(c => c.Score.Rmse).ToList();
         var (best, ofBest) = scored[0];
         return new RemainingLifeModel(
-            options,
+            task,
             best.Candidate,
             [.. scored.Select(s => s.Score)],
             [.. ofBest.OrderBy(h => h.Unit, StringComparer.Ordinal).ThenBy(h => h.Age)],
-            LifeRegression.Learn(best.Candidate, ended, options, trainerSeed),
+            LifeRegression.Learn(best.Candidate, ended, task, trainerSeed),
             width,
             ended.Count);
     }
@@ -109,14 +109,14 @@ public sealed class RemainingLifeModel
         return About(expected);
     }
 
-    /// <summary>What is expected to be left at each age of a unit from the <see cref="RemainingLifeOptions.FewestAges"/>th on, each without what came later, in units of age.</summary>
+    /// <summary>What is expected to be left at each age of a unit from the <see cref="RemainingLifeTask.FewestAges"/>th on, each without what came later, in units of age.</summary>
     /// <param name="history">The unit; the end of its life is not looked at.</param>
     /// <exception cref="ArgumentException">The history is not sound.</exception>
     public IReadOnlyList<double> Along(UnitHistory history)
     {
         ArgumentNullException.ThrowIfNull(history);
         history.Check(width);
-        return regression.Predict(history, options.FewestAges - 1);
+        return regression.Predict(history, task.FewestAges - 1);
     }
 
     /// <summary>A prediction with its interval: high null where the cap, and what lies beyond it, is inside.</summary>
@@ -125,14 +125,14 @@ public sealed class RemainingLifeModel
     {
         var (low, _, high) = errors.Band(expected);
         return new RemainingLifePrediction(
-            expected, Math.Clamp(expected + low, 0, expected), expected + high < options.Cap ? Math.Max(expected, expected + high) : null);
+            expected, Math.Clamp(expected + low, 0, expected), expected + high < task.Cap ? Math.Max(expected, expected + high) : null);
     }
 
-    private static IEnumerable<HeldOutLife> HeldOutOf(UnitHistory unit, LifeRegression learned, RemainingLifeOptions options)
+    private static IEnumerable<HeldOutLife> HeldOutOf(UnitHistory unit, LifeRegression learned, RemainingLifeTask task)
     {
-        var first = options.FewestAges - 1;
+        var first = task.FewestAges - 1;
         return learned.Predict(unit, first)
-            .Select((p, i) => new HeldOutLife(unit.Unit, unit.Ages[first + i], p, Math.Min(options.Cap, unit.EndsAtAge!.Value - unit.Ages[first + i])));
+            .Select((p, i) => new HeldOutLife(unit.Unit, unit.Ages[first + i], p, Math.Min(task.Cap, unit.EndsAtAge!.Value - unit.Ages[first + i])));
     }
 
     private static LifeCandidateScore Score(LifeCandidate candidate, List<HeldOutLife> held)

@@ -2,7 +2,7 @@ namespace Vanehour.Models.RemainingLife;
 
 /// <summary>What was recorded of one unit: its indicators at growing ages, and the age at which its life ended where that is known.</summary>
 /// <param name="Unit">A name; one unit is never on both sides of a split.</param>
-/// <param name="Ages">Ages, finite and growing, in the unit of <see cref="RemainingLifeOptions.Windows"/>.</param>
+/// <param name="Ages">Ages, finite and growing, in the unit of <see cref="RemainingLifeTask.Windows"/>.</param>
 /// <param name="Indicators">One row an age, one column an indicator; NaN where it was not measured.</param>
 /// <param name="EndsAtAge">The age at the end of its life, not before the last of <paramref name="Ages"/>; null where it has not ended.</param>
 public sealed record UnitHistory(string Unit, IReadOnlyList<double> Ages, IReadOnlyList<IReadOnlyList<double>> Indicators, double? EndsAtAge)

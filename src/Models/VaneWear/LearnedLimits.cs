@@ -51,7 +51,7 @@ internal sealed class LearnedLimits
 
         var learned = RemainingLifeModel.Learn(
             [.. ended.Select(e => e.History)],
-            new RemainingLifeOptions { Cap = options.LearnedCapH, Windows = [[100, 300]], Kinds = [LearnerKind.Line, LearnerKind.BoostedTrees], FewestUnits = options.FewestEndedLives, FewestAges = FewestRows, Level = Level },
+            new RemainingLifeTask { Cap = options.LearnedCapH, Windows = [[100, 300]], Kinds = [LearnerKind.Line, LearnerKind.BoostedTrees], FewestUnits = options.FewestEndedLives, FewestAges = FewestRows, Level = Level },
             seed,
             cancellationToken);
         if (learned is null)

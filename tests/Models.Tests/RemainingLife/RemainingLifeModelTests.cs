@@ -8,12 +8,12 @@ namespace Vanehour.Models.Tests.RemainingLife;
 /// <summary>Units with two noisy indicators that grow with the square of the share of life spent, and one of mere noise; lives differ by a third.</summary>
 public sealed class RemainingLifeModelTests(ITestOutputHelper output)
 {
-    private static readonly RemainingLifeOptions Options = new() { Cap = 60, Windows = [[5], [10, 30]] };
+    private static readonly RemainingLifeTask Task = new() { Cap = 60, Windows = [[5], [10, 30]] };
 
     [Fact]
     public void NewUnits_ArePredicted_AndTheirIntervalsHold()
     {
-        var model = RemainingLifeModel.Learn([.. Enumerable.Range(0, 60).Select(i => Unit(i))], Options with { Windows = [[10, 30]], Kinds = [LearnerKind.BoostedTrees] }, 1, CancellationToken.None)!;
+        var model = RemainingLifeModel.Learn([.. Enumerable.Range(0, 60).Select(i => Unit(i))], Task with { Windows = [[10, 30]], Kinds = [LearnerKind.BoostedTrees] }, 1, CancellationToken.None)!;
         var cut = Enumerable.Range(1000, 300).Select(i => (Whole: Unit(i), Share: new MersenneTwister(i).NextDouble())).Select(u =>
         {
             var seen = Math.Max(5, (int)(u.Share * u.Whole.Ages.Count));
@@ -36,10 +36,10 @@ public sealed class RemainingLifeModelTests(ITestOutputHelper output)
     public void Candidates_AreScoredOnUnitsHeldOut_AndTheBestIsTaken()
     {
         var units = Enumerable.Range(0, 25).Select(i => Unit(i)).ToList();
-        var model = RemainingLifeModel.Learn(units, Options, 1, CancellationToken.None)!;
-        Assert.Equal(Options.Candidates.Length, model.Scores.Length);
+        var model = RemainingLifeModel.Learn(units, Task, 1, CancellationToken.None)!;
+        Assert.Equal(Task.Candidates.Length, model.Scores.Length);
         Assert.Equal(model.Scores.Min(s => s.Rmse), model.Scores.First(s => s.Candidate == model.Candidate).Rmse);
-        Assert.Equal(units.Sum(u => u.Ages.Count - Options.FewestAges + 1), model.HeldOut.Length);
+        Assert.Equal(units.Sum(u => u.Ages.Count - Task.FewestAges + 1), model.HeldOut.Length);
         Assert.All(model.HeldOut, h => Assert.Equal(Math.Min(60, units.First(u => u.Unit == h.Unit).EndsAtAge!.Value - h.Age), h.CameTrue, 1e-9));
 
         // What is known by heart is missed by less than what is not.
@@ -53,9 +53,9 @@ public sealed class RemainingLifeModelTests(ITestOutputHelper output)
     {
         var ended = Enumerable.Range(0, 25).Select(i => Unit(i)).ToList();
         var running = Enumerable.Range(100, 10).Select(i => Unit(i) with { EndsAtAge = null });
-        var options = Options with { Windows = [[10, 30]] };
-        var one = RemainingLifeModel.Learn(ended, options, 3, CancellationToken.None)!;
-        var other = RemainingLifeModel.Learn([.. running, .. ended.AsEnumerable().Reverse()], options, 3, CancellationToken.None)!;
+        var task = Task with { Windows = [[10, 30]] };
+        var one = RemainingLifeModel.Learn(ended, task, 3, CancellationToken.None)!;
+        var other = RemainingLifeModel.Learn([.. running, .. ended.AsEnumerable().Reverse()], task, 3, CancellationToken.None)!;
         Assert.Equal(25, other.Units);
         Assert.Equal(string.Join(' ', one.Scores), string.Join(' ', other.Scores));
         Assert.Equal(one.HeldOut.AsEnumerable(), other.HeldOut);
@@ -66,8 +66,8 @@ public sealed class RemainingLifeModelTests(ITestOutputHelper output)
     [Fact]
     public void TooFewEndedLives_TeachNothing()
     {
-        Assert.Null(RemainingLifeModel.Learn([], Options, 1, CancellationToken.None));
-        Assert.Null(RemainingLifeModel.Learn([.. Enumerable.Range(0, 19).Select(i => Unit(i))], Options, 1, CancellationToken.None));
+        Assert.Null(RemainingLifeModel.Learn([], Task, 1, CancellationToken.None));
+        Assert.Null(RemainingLifeModel.Learn([.. Enumerable.Range(0, 19).Select(i => Unit(i))], Task, 1, CancellationToken.None));
     }
 
     [Fact]
@@ -78,7 +78,7 @@ public sealed class RemainingLifeModelTests(ITestOutputHelper output)
         {
             Indicators = [.. u.Indicators.Select((r, t) => (IReadOnlyList<double>)[t % 2 == 0 ? double.NaN : r[0], r[1], double.NaN, 7])],
         }).ToList();
-        var model = RemainingLifeModel.Learn(units, Options with { Windows = [[10, 30]] }, 1, CancellationToken.None)!;
+        var model = RemainingLifeModel.Learn(units, Task with { Windows = [[10, 30]] }, 1, CancellationToken.None)!;
         Assert.All(model.HeldOut, h => Assert.InRange(h.Predicted, 0, 60));
         Assert.True(model.Scores[0].Rmse < 12, model.Scores[0].ToString());
         var nothing = model.Predict(new UnitHistory("N", [1, 2], [[double.NaN, double.NaN, double.NaN, double.NaN], [double.PositiveInfinity, double.NaN, double.NaN, 7]], null));
@@ -95,14 +95,14 @@ public sealed class RemainingLifeModelTests(ITestOutputHelper output)
         Refused(good[3] with { Indicators = [[1.0], .. good[3].Indicators.Skip(1)] }, "row of 3");
         Refused(good[3] with { EndsAtAge = 10 }, "before it was last seen");
         Refused(good[4], "twice");
-        var options = Assert.Throws<ArgumentException>(() => RemainingLifeModel.Learn(good, Options with { Cap = 0, Windows = [[-1]], Folds = 1 }, 1, CancellationToken.None));
-        Assert.Contains("cap", options.Message, StringComparison.Ordinal);
-        Assert.Contains("windows", options.Message, StringComparison.Ordinal);
-        Assert.Contains("groups", options.Message, StringComparison.Ordinal);
+        var refused = Assert.Throws<ArgumentException>(() => RemainingLifeModel.Learn(good, Task with { Cap = 0, Windows = [[-1]], Folds = 1 }, 1, CancellationToken.None));
+        Assert.Contains("cap", refused.Message, StringComparison.Ordinal);
+        Assert.Contains("windows", refused.Message, StringComparison.Ordinal);
+        Assert.Contains("groups", refused.Message, StringComparison.Ordinal);
 
         void Refused(UnitHistory bad, string why)
         {
-            var e = Assert.Throws<ArgumentException>(() => RemainingLifeModel.Learn([.. good.Take(3), bad, .. good.Skip(4)], Options, 1, CancellationToken.None));
+            var e = Assert.Throws<ArgumentException>(() => RemainingLifeModel.Learn([.. good.Take(3), bad, .. good.Skip(4)], Task, 1, CancellationToken.None));
             Assert.Contains(bad.Unit, e.Message, StringComparison.Ordinal);
             Assert.Contains(why, e.Message, StringComparison.Ordinal);
         }

@@ -14,7 +14,7 @@ internal static class Engines
     private const int FirstIndicator = 2;
 
     /// <summary>What the training file was left to choose from.</summary>
-    public static readonly RemainingLifeOptions Options = new() { Cap = Cap, Windows = [[10, 30], [10, 30, 80], [20, 60, 200]] };
+    public static readonly RemainingLifeTask Task = new() { Cap = Cap, Windows = [[10, 30], [10, 30, 80], [20, 60, 200]] };
 
     /// <summary>Reads a file of engines.</summary>
     /// <param name="compressed">The file, gzip.</param>

@@ -12,7 +12,7 @@ public sealed class RemainingLifeTests(ITestOutputHelper output)
     public void TestEngines_ArePredictedBetterThanByThePublishedMethods_AndTheirIntervalsHold()
     {
         var model = RemainingLifeModel.Learn(
-            Engines.Read(Open("train_FD001.txt.gz"), true), Engines.Options with { Windows = [[20, 60, 200]], Kinds = [LearnerKind.BoostedTrees] }, 1, CancellationToken.None)!;
+            Engines.Read(Open("train_FD001.txt.gz"), true), Engines.Task with { Windows = [[20, 60, 200]], Kinds = [LearnerKind.BoostedTrees] }, 1, CancellationToken.None)!;
         Assert.Equal(100, model.Units);
         var test = Engines.Read(Open("test_FD001.txt.gz"), false);
         var score = Engines.Score([.. test.Select(model.Predict)], Engines.ReadTruth(Open("RUL_FD001.txt.gz")));

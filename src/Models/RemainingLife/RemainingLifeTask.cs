@@ -2,8 +2,8 @@ using System.Collections.Immutable;
 
 namespace Vanehour.Models.RemainingLife;
 
-/// <summary>How remaining life is learned from histories that ran to their end.</summary>
-public sealed record RemainingLifeOptions
+/// <summary>What is to be learned of remaining life, from histories that ran to their end, and how.</summary>
+public sealed record RemainingLifeTask
 {
     /// <summary>
     /// Remaining life above this is learned as this, in units of age: a unit as good as new does not show how long it will last. A prediction at the cap says "this or more".
@@ -31,7 +31,7 @@ public sealed record RemainingLifeOptions
     /// <summary>Every candidate.</summary>
     public ImmutableArray<LifeCandidate> Candidates => [.. Windows.SelectMany(w => Kinds.Select(k => new LifeCandidate(k, w)))];
 
-    /// <summary>What is wrong with these options, in sentences; empty when nothing is.</summary>
+    /// <summary>What is wrong with this task, in sentences; empty when nothing is.</summary>
     public IEnumerable<string> Problems()
     {
         if (!(Cap > 0) || !double.IsFinite(Cap))

@@ -17,7 +17,8 @@ namespace Vanehour.Models.VaneWear;
 /// <summary>Wear read from start-up checks and vane widths together, each pump believed in the light of the others.</summary>
 /// <remarks>
 /// The interval holds the noise of the checks, the sizes of steps, the flow and tightness as new, the wear at fitting, the rate, its wander so far and from now on, a late speed-up as
-/// far as the fleet shows or cannot rule out one, and the weeks' usage. A leak that grows slowly is read as wear.
+/// far as the fleet shows or cannot rule out one, and the weeks' usage. What speed, heat and poor lubrication do to the rate is the fleet's, where its lives show it; a fault that stands is
+/// taken to go on until it is mended. A leak that grows slowly is read as wear.
 /// </remarks>
 /// <param name="options">How.</param>
 public sealed class FleetWear(WearOptions options) : IWearModel
@@ -31,6 +32,9 @@ public sealed class FleetWear(WearOptions options) : IWearModel
     // A change of flow without wear is spoken of from this share on, where it stands out of its own error; of our own.
     private const double FlowMatters = 0.03;
     private const double FlowPlainSd = 2.5;
+
+    // What strains a pump is spoken of where it changes ln rate by more; of our own.
+    private const double StrainMatters = 0.1;
 
     /// <inheritdoc/>
     public IReadOnlyList<WearResult> Forecast(FleetData data, ulong seed, CancellationToken cancellationToken)
@@ -110,7 +114,7 @@ public sealed class FleetWear(WearOptions options) : IWearModel
                 null);
         }
 
-        return new WearResult(Complete(empty, fit, fleet, learned, source, asNew, usage, random), Summarise(fit, fleet.LateWeights, source));
+        return new WearResult(Complete(empty, fit, fleet, learned, source, asNew, usage, random), Summarise(fit, fleet, source));
     }
 
     private WearForecast Complete(WearForecast empty, LifeFit fit, FleetWearFit fleet, LearnedLimits? learned, BaselineSource source, double asNew, Usage usage, Random random)
@@ -186,6 +190,13 @@ public sealed class FleetWear(WearOptions options) : IWearModel
                 : string.Create(CultureInfo.InvariantCulture, $"About {100 * change:F0} % more flow came slowly, which wear cannot do: look at the gauge and at what was repaired.");
         }
 
+        foreach (var (effect, why) in new[] { (fit.StrainsOfLate.Speed, "its speed"), (fit.StrainsOfLate.Heat, "heat"), (fit.StrainsOfLate.Oil, "poor lubrication") }.Where(s => Math.Abs(s.Item1) > StrainMatters))
+        {
+            yield return string.Create(
+                CultureInfo.InvariantCulture,
+                $"Wear goes {Math.Exp(effect):F2} times as fast as otherwise by {why} of the last {LifeFit.RecentH:F0} h, as the fleet's lives show; that is taken to go on{(why == "its speed" ? string.Empty : " until it is mended")}.");
+        }
+
         if (fit.Life.FarOff > 0)
         {
             yield return fit.Life.FarOff == 1
@@ -258,9 +269,10 @@ public sealed class FleetWear(WearOptions options) : IWearModel
         }),
     ];
 
-    private static FittedModel Summarise(LifeFit fit, IReadOnlyList<(double SpeedUp, double Weight)> late, BaselineSource source)
+    private static FittedModel Summarise(LifeFit fit, FleetWearFit fleet, BaselineSource source)
     {
         var life = fit.Life;
+        var (effects, errors) = (fit.Shared.Strains, fleet.StrainErrors);
         return new FittedModel
         {
             Name = "VaneWear",
@@ -276,13 +288,19 @@ public sealed class FleetWear(WearOptions options) : IWearModel
                 Coefficient("wear at fitting, 1", LifeFit.AtFittingAt),
                 Coefficient("ln flow lost at the limit over the model's, 1", LifeFit.LossAt),
                 Coefficient("ln wear rate at first, 1/h", LifeFit.RateAt),
+                .. new (string Name, double Estimate, double Se)[]
+                {
+                    ("ln wear rate per ln of speed over rated, of the fleet, 1", effects.Speed, errors.Speed),
+                    ("ln wear rate when hot, of the fleet, 1", effects.Heat, errors.Heat),
+                    ("ln wear rate under poor lubrication, of the fleet, 1", effects.Oil, errors.Oil),
+                }.Where(e => e.Estimate != 0).Select(e => new Coefficient(e.Name, e.Estimate, e.Se)),
             ],
             Warnings =
             [
                 Sentence(source),
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"Shared by the fleet: wander of ln rate {Math.Sqrt(fit.Shared.WanderPer1000H):F2} in 1 000 h, of ln displaced flow {Math.Sqrt(fit.Shared.FlowPer1000H):F3}; net flow {fit.Shared.PerKelvin.NetFlow * 1000:F2} and tightness {fit.Shared.PerKelvin.Tightness * 1000:F2} per mille a kelvin; noise of a bin beyond its checks' {Math.Sqrt(fit.Shared.BinVariance.NetFlow) * 1000:F1} and {Math.Sqrt(fit.Shared.BinVariance.Tightness) * 1000:F1} per mille, correlated by {fit.Shared.Correlation:F2}; bedding in wears like {fit.Shared.Early.ExtraH:F0} h more; late speed-up {fit.Shared.Late.SpeedUp:F1} from wear {LateCurve.From:F2} (chances {string.Join(", ", late.Select(l => FormattableString.Invariant($"{l.SpeedUp:F1}: {l.Weight:F2}")))})."),
+                    $"Shared by the fleet: wander of ln rate {Math.Sqrt(fit.Shared.WanderPer1000H):F2} in 1 000 h, of ln displaced flow {Math.Sqrt(fit.Shared.FlowPer1000H):F3}; net flow {fit.Shared.PerKelvin.NetFlow * 1000:F2} and tightness {fit.Shared.PerKelvin.Tightness * 1000:F2} per mille a kelvin; noise of a bin beyond its checks' {Math.Sqrt(fit.Shared.BinVariance.NetFlow) * 1000:F1} and {Math.Sqrt(fit.Shared.BinVariance.Tightness) * 1000:F1} per mille, correlated by {fit.Shared.Correlation:F2}; bedding in wears like {fit.Shared.Early.ExtraH:F0} h more; late speed-up {fit.Shared.Late.SpeedUp:F1} from wear {LateCurve.From:F2} (chances {string.Join(", ", fleet.LateWeights.Select(l => FormattableString.Invariant($"{l.SpeedUp:F1}: {l.Weight:F2}")))})."),
             ],
         };
 

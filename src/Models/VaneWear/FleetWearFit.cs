@@ -13,6 +13,7 @@ internal sealed class FleetWearFit
     private const int Sweeps = 8;
     private const int RoundsInSweep = 4;
     private const int EarlyAtSweep = 3;
+    private const int StrainsFromSweep = 2;
 
     // What is believed of the wander beforehand counts like so many knots; of a bin's own noise there is a floor that no gauge beats.
     private const double KnotsBefore = 10;
@@ -43,6 +44,7 @@ internal sealed class FleetWearFit
     private readonly FleetLevel tightness;
     private readonly FleetLevel logRate;
     private readonly FleetLevel logLoss;
+    private readonly StrainEffects strainEffects;
 
     private FleetWearFit(IReadOnlyList<IReadOnlyList<WearLife>> lives, WearOptions options)
     {
@@ -51,13 +53,18 @@ internal sealed class FleetWearFit
         tightness = new FleetLevel(new NormalPrior(Math.Log(WearLife.NetOverRated), Square(options.NameplateTightnessSd)), Square(options.PeerTightnessSd), Square(options.PeerTightnessSd));
         logRate = new FleetLevel(new NormalPrior(Math.Log(options.RatePer1000H / 1000), Square(options.LogRateSd)), Square(options.ModelLogRateSd), Square(options.PumpLogRateSd));
         logLoss = new FleetLevel(new NormalPrior(0, 1e-6), Square(options.LossAtLimitSd), Square(options.LossAtLimitSd));
+        strainEffects = new StrainEffects(Square(options.ModelLogRateSd));
         var weather = (WeatherEvidence.PerKelvin(lives.SelectMany(l => l).Select(l => l.Weather.NetFlow)), WeatherEvidence.PerKelvin(lives.SelectMany(l => l).Select(l => l.Weather.Tightness)));
-        Shared = new SharedWear(Square(options.RateWanderSd), Square(options.FlowWanderSd), (Square(BinSdBefore), Square(BinSdBefore)), 0, weather, default, default);
-        trucks = [.. lives.Select(ofTruck => ofTruck.Where(l => l.HasObservations).Select(l => new LifeFit(l, Model(l), Shared, options)).ToList())];
+        Shared = new SharedWear(Square(options.RateWanderSd), Square(options.FlowWanderSd), (Square(BinSdBefore), Square(BinSdBefore)), 0, weather, default, default, default);
+        var strains = FleetStrain.Of([.. lives.SelectMany(l => l).Select(l => l.Pump)]);
+        trucks = [.. lives.Select(ofTruck => ofTruck.Where(l => l.HasObservations).Select(l => new LifeFit(l, strains[l.Pump], Model(l), Shared, options)).ToList())];
     }
 
     /// <summary>What all lives share, as fitted.</summary>
     public SharedWear Shared { get; private set; }
+
+    /// <summary>Standard errors of the effects of strain.</summary>
+    public Strain StrainErrors => strainEffects.Errors;
 
     /// <summary>How likely each late speed-up is.</summary>
     public IReadOnlyList<(double SpeedUp, double Weight)> LateWeights { get; private set; } = [(0, 1)];
@@ -75,7 +82,7 @@ internal sealed class FleetWearFit
         for (var sweep = 0; sweep < Sweeps; sweep++)
         {
             fleet.Sweep(RoundsInSweep, cancellationToken);
-            fleet.Learn();
+            fleet.Learn(sweep);
             if (sweep == EarlyAtSweep)
             {
                 // Otherwise bedding in is learned as wander.
@@ -126,12 +133,29 @@ internal sealed class FleetWearFit
 
     private static NormalPrior Carried(LifeFit earlier, int at, double sd) => new(earlier.Theta[at], earlier.Covariance[at, at] + Square(sd));
 
-    private void Learn()
+    private void Learn(int sweep)
     {
+        var before = Shared.Strains;
+        if (sweep >= StrainsFromSweep)
+        {
+            strainEffects.Learn([.. Fits.Select(f => (f.Life.Pump.Model.Model, f.StrainEvidence()))], sweep == Sweeps - 1);
+            Shared = Shared with { Strains = strainEffects.Effects };
+            foreach (var fit in Fits)
+            {
+                fit.Shared = Shared;
+            }
+        }
+
         var firsts = trucks.Where(t => t.Count > 0).Select(t => t[0]).ToList();
         netFlow.Learn(firsts.Select(f => Row(f, LifeFit.NetFlowAt, f.Priors.NetFlow)));
         tightness.Learn(firsts.Select(f => Row(f, LifeFit.TightnessAt, f.Priors.Tightness)));
-        logRate.Learn(Fits.Select(f => Row(f, LifeFit.RateAt, f.Priors.LogRate)));
+        logRate.Learn(Fits.Select(f =>
+        {
+            // Levels are what is left without strain.
+            var (model, truck, prior, after) = Row(f, LifeFit.RateAt, f.Priors.LogRate);
+            var was = f.AtFirst(before);
+            return (model, truck, prior with { Mean = prior.Mean + was - f.ExpectedAtFirst }, after with { Mean = after.Mean - f.ExpectedAtFirst });
+        }));
         logLoss.Learn(Fits.Select(f => Row(f, LifeFit.LossAt, f.Priors.LogLoss)));
         Shared = Shared with
         {

@@ -136,7 +136,7 @@ internal sealed class LearnedLimits
             return null;
         }
 
-        var known = new LifeFit(then, fit.Priors, fleet.Shared, options);
+        var known = new LifeFit(then, fit.Strain, fit.Priors, fleet.Shared, options);
         known.Fit();
         return WearProjection.HoursOf(WearDraws.Of(known, PastDraws, random), ageH, fleet.Shared.Early, fleet.LateWeights, options.RateWanderSd == 0 ? 0 : fleet.Shared.WanderPer1000H, random);
     }

@@ -6,6 +6,8 @@ namespace Vanehour.Models.VaneWear;
 //        | sizes of the steps, in net flow, then in tightness
 //
 // steady wear u(h) = wear at fitting + integral of rate over hours worn (early curve);  wear x = late curve(u)
+// ln rate is expected to go by what may speed wear up (strain): so much from first, so much of each change.
+//
 // net flow    = as new * (1 - loss x) * displaced flow over its first * weather * steps + noise      (all in logarithms)
 // tightness   = as new * (1 - loss x) * weather * steps + noise
 // vane width  = x + noise
@@ -24,8 +26,11 @@ internal sealed class LifeFit
     public const int AtFittingAt = 2;
     public const int LossAt = 3;
     public const int RateAt = 4;
-    private const int FirstKnotAt = 5;
 
+    /// <summary>What strained a pump over the last hours is taken to go on, h; of our own.</summary>
+    public const double RecentH = 100;
+
+    private const int FirstKnotAt = 5;
     private const int MostKnots = 8;
     private const double KnotH = 100;
 
@@ -48,6 +53,9 @@ internal sealed class LifeFit
     private readonly WearOptions options;
     private readonly double[] knotsH;
     private readonly double[] knotVariances;
+    private readonly LifeStrain strain;
+    private readonly Strain[] strains;
+    private readonly Strain recent;
     private readonly int[] binSegments;
     private readonly int[] binPartners;
     private readonly int[] widthSegments;
@@ -55,16 +63,20 @@ internal sealed class LifeFit
     private readonly double[] knotTrusts;
     private readonly double[] flowTrusts;
     private readonly int size;
+    private double[] expected = [];
     private double[] knotsWornH = [];
     private double[] binsWornH = [];
     private double[] widthsWornH = [];
 
-    public LifeFit(WearLife life, LifePriors priors, SharedWear shared, WearOptions options)
+    public LifeFit(WearLife life, LifeStrain strain, LifePriors priors, SharedWear shared, WearOptions options)
     {
         this.life = life;
         this.options = options;
         Priors = priors;
         (knotsH, knotVariances) = Knots();
+        this.strain = strain;
+        strains = [.. Enumerable.Range(0, knotsH.Length + 1).Select(s => strain.Mean(s == 0 ? 0 : knotsH[s - 1], s == knotsH.Length ? life.NowH : knotsH[s]))];
+        recent = strain.Mean(Math.Max(knotsH.LastOrDefault(), life.NowH - RecentH), life.NowH);
         Shared = shared;
         size = FirstKnotAt + (2 * knotsH.Length) + (2 * life.Steps.Steps.Length);
         binSegments = [.. life.Bins.Select(b => SegmentAt(b.HoursH))];
@@ -82,6 +94,9 @@ internal sealed class LifeFit
 
     public WearLife Life => life;
 
+    /// <summary>What may have sped up wear in this life.</summary>
+    public LifeStrain Strain => strain;
+
     public LifePriors Priors { get; set; }
 
     public SharedWear Shared
@@ -94,6 +109,11 @@ internal sealed class LifeFit
                 knotsWornH = [.. knotsH.Select(value.Early.WornH)];
                 binsWornH = [.. life.Bins.Select(b => value.Early.WornH(b.HoursH))];
                 widthsWornH = [.. life.Widths.Select(w => value.Early.WornH(w.HoursH))];
+            }
+
+            if (field is null || value.Strains != field.Strains)
+            {
+                expected = [.. strains.Select((s, i) => (i == 0 ? s : s.Less(strains[i - 1])).Times(value.Strains))];
             }
 
             field = value;
@@ -166,6 +186,54 @@ internal sealed class LifeFit
         return new WearCourse(theta[AtFittingAt], knotsWornH, starts, rates, Shared.Early, Shared.Late);
     }
 
+    /// <summary>How far strain alone moves ln rate at first.</summary>
+    public double ExpectedAtFirst => expected[0];
+
+    /// <summary>The same for other effects.</summary>
+    public double AtFirst(Strain effects) => strains[0].Times(effects);
+
+    /// <summary>How far strain alone moves ln rate of late from what it was on average in the last stretch.</summary>
+    public double StrainOfLate => recent.Less(strains[^1]).Times(Shared.Strains);
+
+    /// <summary>How far each strain of late moves ln rate from the fleet's mean.</summary>
+    public Strain StrainsOfLate => new(recent.Speed * Shared.Strains.Speed, recent.Heat * Shared.Strains.Heat, recent.Oil * Shared.Strains.Oil);
+
+    /// <summary>Slope and curvature (negative) of the log evidence by the effects of strain and, last, by the level of ln rate of the pump's model.</summary>
+    /// <remarks>Effects move only what is expected of ln rate beforehand, so both are exact but for Laplace's approximation.</remarks>
+    public (double[] Slope, double[,] Curvature) StrainEvidence()
+    {
+        const int count = VaneWear.Strain.Count + 1;
+        var slope = new double[count];
+        var curvature = new double[count, count];
+        var rows = new double[knotsH.Length + 1][];
+        var precisions = new double[knotsH.Length + 1];
+        for (var p = 0; p <= knotsH.Length; p++)
+        {
+            var difference = p == 0 ? strains[0] : strains[p].Less(strains[p - 1]);
+            rows[p] = [difference.Speed, difference.Heat, difference.Oil, p == 0 ? 1 : 0];
+            precisions[p] = p == 0 ? 1 / Priors.LogRate.Variance : knotTrusts[p - 1] / (knotVariances[p - 1] * Shared.WanderPer1000H);
+        }
+
+        for (var p = 0; p <= knotsH.Length; p++)
+        {
+            var far = Theta[RateAt + p] - expected[p] - (p == 0 ? Priors.LogRate.Mean : 0);
+            for (var a = 0; a < count; a++)
+            {
+                slope[a] += rows[p][a] * precisions[p] * far;
+                for (var q = 0; q <= knotsH.Length; q++)
+                {
+                    var known = (p == q ? precisions[p] : 0) - (precisions[p] * Covariance[RateAt + p, RateAt + q] * precisions[q]);
+                    for (var b = 0; b < count; b++)
+                    {
+                        curvature[a, b] += rows[p][a] * known * rows[q][b];
+                    }
+                }
+            }
+        }
+
+        return (slope, curvature);
+    }
+
     /// <summary>Wear after so many hours since fitting for some values.</summary>
     public double WearAt(double[] theta, double hoursH) => CourseOf(theta).At(hoursH);
 
@@ -228,7 +296,8 @@ internal sealed class LifeFit
         for (var k = 0; k < knotsH.Length; k++)
         {
             var at = (ofFlow ? FirstFlowAt : FirstKnotAt) + k;
-            yield return ((Theta[at] * Theta[at]) + Covariance[at, at], knotVariances[k], ofFlow ? flowTrusts[k] : knotTrusts[k]);
+            var change = ofFlow ? Theta[at] : Theta[at] - expected[k + 1];
+            yield return ((change * change) + Covariance[at, at], knotVariances[k], ofFlow ? flowTrusts[k] : knotTrusts[k]);
         }
     }
 
@@ -384,7 +453,7 @@ internal sealed class LifeFit
 
         for (var k = 0; k < knotsH.Length; k++)
         {
-            knotTrusts[k] = (Dof + 1) / (Dof + (Square(Theta[FirstKnotAt + k]) / (knotVariances[k] * Shared.WanderPer1000H)));
+            knotTrusts[k] = (Dof + 1) / (Dof + (Square(Theta[FirstKnotAt + k] - expected[k + 1]) / (knotVariances[k] * Shared.WanderPer1000H)));
             flowTrusts[k] = (Dof + 1) / (Dof + (Square(Theta[FirstFlowAt + k]) / (knotVariances[k] * Shared.FlowPer1000H)));
         }
 
@@ -395,7 +464,7 @@ internal sealed class LifeFit
     private double Objective(double[] theta)
     {
         var (starts, rates) = Path(theta);
-        var sum = Term(theta[NetFlowAt], Priors.NetFlow) + Term(theta[TightnessAt], Priors.Tightness) + Term(theta[RateAt], Priors.LogRate) + Term(theta[LossAt], Priors.LogLoss)
+        var sum = Term(theta[NetFlowAt], Priors.NetFlow) + Term(theta[TightnessAt], Priors.Tightness) + Term(theta[RateAt] - expected[0], Priors.LogRate) + Term(theta[LossAt], Priors.LogLoss)
             + Square(theta[AtFittingAt] / options.WearAtFittingSd);
         var residuals = RawResiduals(theta);
         for (var i = 0; i < life.Bins.Length; i++)
@@ -410,7 +479,7 @@ internal sealed class LifeFit
 
         for (var k = 0; k < knotsH.Length; k++)
         {
-            sum += knotTrusts[k] * Square(theta[FirstKnotAt + k]) / (knotVariances[k] * Shared.WanderPer1000H);
+            sum += knotTrusts[k] * Square(theta[FirstKnotAt + k] - expected[k + 1]) / (knotVariances[k] * Shared.WanderPer1000H);
             sum += flowTrusts[k] * Square(theta[FirstFlowAt + k]) / (knotVariances[k] * Shared.FlowPer1000H);
         }
 
@@ -450,11 +519,11 @@ internal sealed class LifeFit
         AddPrior(NetFlowAt, Priors.NetFlow.Mean, Priors.NetFlow.Variance);
         AddPrior(TightnessAt, Priors.Tightness.Mean, Priors.Tightness.Variance);
         AddPrior(AtFittingAt, 0, Square(options.WearAtFittingSd));
-        AddPrior(RateAt, Priors.LogRate.Mean, Priors.LogRate.Variance);
+        AddPrior(RateAt, Priors.LogRate.Mean + expected[0], Priors.LogRate.Variance);
         AddPrior(LossAt, Priors.LogLoss.Mean, Priors.LogLoss.Variance);
         for (var k = 0; k < knotsH.Length; k++)
         {
-            AddPrior(FirstKnotAt + k, 0, knotVariances[k] * Shared.WanderPer1000H / knotTrusts[k]);
+            AddPrior(FirstKnotAt + k, expected[k + 1], knotVariances[k] * Shared.WanderPer1000H / knotTrusts[k]);
             AddPrior(FirstFlowAt + k, 0, knotVariances[k] * Shared.FlowPer1000H / flowTrusts[k]);
         }
 

@@ -6,6 +6,7 @@ namespace Vanehour.Models.VaneWear;
 /// <param name="BinVariance">Variance of a bin beyond the scatter of its checks, by channel.</param>
 /// <param name="Correlation">Correlation of the two channels of one bin: both are read from the same checks.</param>
 /// <param name="PerKelvin">Change of each channel per kelvin of ambient temperature.</param>
+/// <param name="Strains">What speed, heat and poor lubrication do to ln rate; 0 for what does not stand out.</param>
 /// <param name="Early">How wear begins in a life.</param>
 /// <param name="Late">How wear goes on late in a life.</param>
 internal sealed record SharedWear(
@@ -14,6 +15,7 @@ internal sealed record SharedWear(
     (double NetFlow, double Tightness) BinVariance,
     double Correlation,
     (double NetFlow, double Tightness) PerKelvin,
+    Strain Strains,
     EarlyCurve Early,
     LateCurve Late)
 {

@@ -11,13 +11,13 @@ internal sealed class WearDraws
     {
         this.courses = courses;
         NowWear = [.. courses.Select(c => c.At(fit.Life.NowH))];
-        LogRateNow = [.. courses.Select(c => c.LogRateNow)];
+        LogRateNow = [.. courses.Select(c => c.LogRateNow + fit.StrainOfLate)];
     }
 
     /// <summary>Wear now.</summary>
     public double[] NowWear { get; }
 
-    /// <summary>ln of the steady rate now, per hour worn.</summary>
+    /// <summary>ln of the steady rate as it goes on from now, with what strained the pump of late, per hour worn.</summary>
     public double[] LogRateNow { get; }
 
     public int Count => courses.Length;

@@ -1,5 +1,4 @@
 using Microsoft.ML;
-using Microsoft.ML.Data;
 using Microsoft.ML.Trainers;
 using Microsoft.ML.Trainers.FastTree;
 using Vanehour.Models.Regression;
@@ -26,8 +25,7 @@ internal sealed class MlPopulation : IPopulation
     private readonly double _mean;
     private readonly double _sd;
     private readonly int _models;
-    private readonly PredictionEngine<MlRow, LearnedScore> _engine;
-    private readonly MlRow _row = new();
+    private readonly LearnedEngine _engine;
 
     private MlPopulation(CandidateKind kind, TrainingSet set, List<(int Model, double[] X, double Y, double Weight)> rows, int seed)
     {
@@ -36,39 +34,35 @@ internal sealed class MlPopulation : IPopulation
         _scales = [.. Enumerable.Range(0, width).Select(j => Scale([.. rows.Select(r => r.X[j])]))];
         (_mean, _sd) = Scale([.. rows.Select(r => r.Y)]);
         var usual = rows.Average(r => r.Weight);
-        var context = new MLContext(seed);
-        var schema = SchemaDefinition.Create(typeof(MlRow));
-        schema[nameof(MlRow.Features)].ColumnType = new VectorDataViewType(NumberDataViewType.Single, width + _models);
-        var view = context.Data.LoadFromEnumerable(
+        _engine = new LearnedEngine(
             rows.ConvertAll(r => new MlRow
             {
                 Features = Features(r.Model, r.X),
                 Label = (float)((r.Y - _mean) / _sd),
                 Weight = (float)(r.Weight / usual),
             }),
-            schema);
-        ITransformer model = kind == CandidateKind.Sdca
-            ? context.Regression.Trainers.Sdca(new SdcaRegressionTrainer.Options
-            {
-                ExampleWeightColumnName = nameof(MlRow.Weight),
-                L1Regularization = 0,
-                L2Regularization = SdcaL2,
-                ConvergenceTolerance = SdcaTolerance,
-                MaximumNumberOfIterations = SdcaRounds,
-                NumberOfThreads = 1,
-            }).Fit(view)
-            : context.Regression.Trainers.FastTree(new FastTreeRegressionTrainer.Options
-            {
-                ExampleWeightColumnName = nameof(MlRow.Weight),
-                NumberOfTrees = Trees,
-                NumberOfLeaves = Leaves,
-                MinimumExampleCountPerLeaf = FewestInLeaf,
-                LearningRate = LearningRate,
-                NumberOfThreads = 1,
-                Seed = seed,
-                FeatureSelectionSeed = seed,
-            }).Fit(view);
-        _engine = context.Model.CreatePredictionEngine<MlRow, LearnedScore>(model, inputSchemaDefinition: schema);
+            seed,
+            trainers => kind == CandidateKind.Sdca
+                ? trainers.Sdca(new SdcaRegressionTrainer.Options
+                {
+                    ExampleWeightColumnName = nameof(MlRow.Weight),
+                    L1Regularization = 0,
+                    L2Regularization = SdcaL2,
+                    ConvergenceTolerance = SdcaTolerance,
+                    MaximumNumberOfIterations = SdcaRounds,
+                    NumberOfThreads = 1,
+                })
+                : trainers.FastTree(new FastTreeRegressionTrainer.Options
+                {
+                    ExampleWeightColumnName = nameof(MlRow.Weight),
+                    NumberOfTrees = Trees,
+                    NumberOfLeaves = Leaves,
+                    MinimumExampleCountPerLeaf = FewestInLeaf,
+                    LearningRate = LearningRate,
+                    NumberOfThreads = 1,
+                    Seed = seed,
+                    FeatureSelectionSeed = seed,
+                }));
     }
 
     /// <summary>
@@ -96,8 +90,7 @@ internal sealed class MlPopulation : IPopulation
     /// <inheritdoc/>
     public double Predict(int pumpModel, double[] x)
     {
-        _row.Features = Features(pumpModel, x);
-        return _mean + (_sd * _engine.Predict(_row).Score);
+        return _mean + (_sd * _engine.Predict(Features(pumpModel, x)));
     }
 
     private float[] Features(int pumpModel, double[] x)

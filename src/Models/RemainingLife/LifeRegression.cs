@@ -1,5 +1,4 @@
 using Microsoft.ML;
-using Microsoft.ML.Data;
 using Microsoft.ML.Trainers;
 using Microsoft.ML.Trainers.FastTree;
 using Vanehour.Models.Expectations;
@@ -27,9 +26,9 @@ internal sealed class LifeRegression
     private readonly LifeCandidate candidate;
     private readonly HealthIndex index;
     private readonly (float Mean, float Sd)[] scales;
-    private readonly PredictionEngine<LearnedRow, LearnedScore> engine;
+    private readonly LearnedEngine engine;
 
-    private LifeRegression(LifeCandidate candidate, double cap, HealthIndex index, (float Mean, float Sd)[] scales, PredictionEngine<LearnedRow, LearnedScore> engine)
+    private LifeRegression(LifeCandidate candidate, double cap, HealthIndex index, (float Mean, float Sd)[] scales, LearnedEngine engine)
     {
         this.candidate = candidate;
         this.cap = cap;
@@ -57,22 +56,18 @@ internal sealed class LifeRegression
             Standardise(row.Features, scales);
         }
 
-        var context = new MLContext(seed);
-        var schema = SchemaDefinition.Create(typeof(LearnedRow));
-        schema[nameof(LearnedRow.Features)].ColumnType = new VectorDataViewType(NumberDataViewType.Single, scales.Length);
-        var view = context.Data.LoadFromEnumerable(raw, schema);
         var inLeaf = Math.Clamp(raw.Count / LeafShare, 1, MostInLeaf);
-        ITransformer model = candidate.Kind switch
+        return new LifeRegression(candidate, task.Cap, index, scales, new LearnedEngine(raw, seed, trainers => candidate.Kind switch
         {
-            LearnerKind.Line => context.Regression.Trainers.Sdca(new SdcaRegressionTrainer.Options
+            LearnerKind.Line => trainers.Sdca(new SdcaRegressionTrainer.Options
             {
                 L1Regularization = 0,
                 L2Regularization = LineL2,
                 ConvergenceTolerance = LineTolerance,
                 MaximumNumberOfIterations = LineRounds,
                 NumberOfThreads = 1,
-            }).Fit(view),
-            LearnerKind.Forest => context.Regression.Trainers.FastForest(new FastForestRegressionTrainer.Options
+            }),
+            LearnerKind.Forest => trainers.FastForest(new FastForestRegressionTrainer.Options
             {
                 NumberOfTrees = Trees,
                 NumberOfLeaves = ForestLeaves,
@@ -81,8 +76,8 @@ internal sealed class LifeRegression
                 NumberOfThreads = 1,
                 Seed = seed,
                 FeatureSelectionSeed = seed,
-            }).Fit(view),
-            _ => context.Regression.Trainers.FastTree(new FastTreeRegressionTrainer.Options
+            }),
+            _ => trainers.FastTree(new FastTreeRegressionTrainer.Options
             {
                 NumberOfTrees = Trees,
                 NumberOfLeaves = Leaves,
@@ -93,9 +88,8 @@ internal sealed class LifeRegression
                 NumberOfThreads = 1,
                 Seed = seed,
                 FeatureSelectionSeed = seed,
-            }).Fit(view),
-        };
-        return new LifeRegression(candidate, task.Cap, index, scales, context.Model.CreatePredictionEngine<LearnedRow, LearnedScore>(model, inputSchemaDefinition: schema));
+            }),
+        }));
     }
 
     /// <summary>What is left at each age from <paramref name="first"/> on, between 0 and the cap.</summary>
@@ -103,17 +97,11 @@ internal sealed class LifeRegression
     {
         var windows = new IndicatorWindows(unit, index.Of(unit), candidate.Windows);
         var left = new double[Math.Max(0, windows.Count - first)];
-        var row = new LearnedRow();
-
-        // An engine of Microsoft.ML serves one thread at a time.
-        lock (engine)
+        for (var i = 0; i < left.Length; i++)
         {
-            for (var i = 0; i < left.Length; i++)
-            {
-                row.Features = windows.At(first + i);
-                Standardise(row.Features, scales);
-                left[i] = Math.Clamp(engine.Predict(row).Score, 0, 1) * cap;
-            }
+            var features = windows.At(first + i);
+            Standardise(features, scales);
+            left[i] = Math.Clamp(engine.Predict(features), 0, 1) * cap;
         }
 
         return left;

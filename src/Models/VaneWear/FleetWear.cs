@@ -49,7 +49,8 @@ public sealed class FleetWear(WearOptions options) : IWearModel
             lives[t] = [.. byTruck[t].Select(p => WearLife.Of(p, FlowSteps.Of(Checks(p), p.Records, options), [.. widths[p].OrderBy(w => w.HoursH)], options))];
         });
         var fleet = FleetWearFit.Of(lives, options, cancellationToken);
-        var season = UsageSeason.Learn(byTruck.Select(pumps => (IReadOnlyList<Run>)[.. pumps.SelectMany(p => p.Runs)]), data.AsOf);
+        var runs = byTruck.ToDictionary(pumps => pumps[0].Truck.Id, pumps => (IReadOnlyList<Run>)[.. pumps.SelectMany(p => p.Runs)], StringComparer.Ordinal);
+        var season = UsageSeason.Learn(runs.Values, data.AsOf);
         var learned = LearnedLimits.Of(fleet, options, seed, cancellationToken);
         var fits = fleet.Fits.ToDictionary(f => f.Life.Pump);
         var current = lives.SelectMany((ofTruck, t) => ofTruck.Select(life => (Life: life, Pumps: byTruck[t]))).Where(l => l.Life.Pump.IsCurrent).ToArray();
@@ -57,7 +58,7 @@ public sealed class FleetWear(WearOptions options) : IWearModel
         Parallel.For(0, current.Length, parallel, i =>
         {
             var (life, pumps) = current[i];
-            var usage = Usage.Read([.. pumps.SelectMany(p => p.Runs)], data.AsOf, options.UsageWeeks, season);
+            var usage = Usage.Read(runs[life.Pump.Truck.Id], data.AsOf, options.UsageWeeks, season);
             var hasEarlier = pumps.Any(p => p.Life.FittedAt < life.Pump.Life.FittedAt && p.Life.PumpSerial == life.Pump.Life.PumpSerial && fits.ContainsKey(p));
             results[i] = Forecast(life, fits.GetValueOrDefault(life.Pump), fleet, learned, hasEarlier, usage, data.AsOf, Generator(life.Pump, seed));
         });
@@ -87,7 +88,7 @@ public sealed class FleetWear(WearOptions options) : IWearModel
             : life.Widths.Length > 0 ? BaselineSource.VaneWidth
             : hasEarlier ? BaselineSource.EarlierLife
             : BaselineSource.Fleet;
-        var asNew = Math.Exp((fit?.Theta ?? [fleet.Model(life).NetFlow.Mean])[LifeFit.NetFlowAt]) * life.NominalPerS;
+        var asNew = Math.Exp((fit?.Theta ?? [fleet.Model(life).NetFlow.Mean])[LifeReadings.NetFlowAt]) * life.NominalPerS;
         var empty = new WearForecast
         {
             Truck = pump.Truck.Id,
@@ -283,11 +284,11 @@ public sealed class FleetWear(WearOptions options) : IWearModel
             ResidualScale = life.Scatter.NetFlow,
             Coefficients =
             [
-                Coefficient("ln net flow as new over the nameplate's, 1", LifeFit.NetFlowAt),
-                Coefficient("ln tightness as new, 1", LifeFit.TightnessAt),
-                Coefficient("wear at fitting, 1", LifeFit.AtFittingAt),
-                Coefficient("ln flow lost at the limit over the model's, 1", LifeFit.LossAt),
-                Coefficient("ln wear rate at first, 1/h", LifeFit.RateAt),
+                Coefficient("ln net flow as new over the nameplate's, 1", LifeReadings.NetFlowAt),
+                Coefficient("ln tightness as new, 1", LifeReadings.TightnessAt),
+                Coefficient("wear at fitting, 1", LifeReadings.AtFittingAt),
+                Coefficient("ln flow lost at the limit over the model's, 1", LifeReadings.LossAt),
+                Coefficient("ln wear rate at first, 1/h", LifeReadings.RateAt),
                 .. new (string Name, double Estimate, double Se)[]
                 {
                     ("ln wear rate per ln of speed over rated, of the fleet, 1", effects.Speed, errors.Speed),

@@ -119,8 +119,8 @@ internal sealed class FleetWearFit
                 {
                     priors = priors with
                     {
-                        NetFlow = Carried(earlier, LifeFit.NetFlowAt, options.CarriedBaselineSd),
-                        Tightness = Carried(earlier, LifeFit.TightnessAt, options.CarriedBaselineSd / 3),
+                        NetFlow = Carried(earlier, LifeReadings.NetFlowAt, options.CarriedBaselineSd),
+                        Tightness = Carried(earlier, LifeReadings.TightnessAt, options.CarriedBaselineSd / 3),
                     };
                 }
 
@@ -147,16 +147,16 @@ internal sealed class FleetWearFit
         }
 
         var firsts = trucks.Where(t => t.Count > 0).Select(t => t[0]).ToList();
-        netFlow.Learn(firsts.Select(f => Row(f, LifeFit.NetFlowAt, f.Priors.NetFlow)));
-        tightness.Learn(firsts.Select(f => Row(f, LifeFit.TightnessAt, f.Priors.Tightness)));
+        netFlow.Learn(firsts.Select(f => Row(f, LifeReadings.NetFlowAt, f.Priors.NetFlow)));
+        tightness.Learn(firsts.Select(f => Row(f, LifeReadings.TightnessAt, f.Priors.Tightness)));
         logRate.Learn(Fits.Select(f =>
         {
             // Levels are what is left without strain.
-            var (model, truck, prior, after) = Row(f, LifeFit.RateAt, f.Priors.LogRate);
+            var (model, truck, prior, after) = Row(f, LifeReadings.RateAt, f.Priors.LogRate);
             var was = f.AtFirst(before);
             return (model, truck, prior with { Mean = prior.Mean + was - f.ExpectedAtFirst }, after with { Mean = after.Mean - f.ExpectedAtFirst });
         }));
-        logLoss.Learn(Fits.Select(f => Row(f, LifeFit.LossAt, f.Priors.LogLoss)));
+        logLoss.Learn(Fits.Select(f => Row(f, LifeReadings.LossAt, f.Priors.LogLoss)));
         Shared = Shared with
         {
             WanderPer1000H = Wander(options.RateWanderSd, false),

@@ -11,6 +11,7 @@ namespace Vanehour.Models.VaneWear;
 /// <summary>Hours to the limit learned from the lives of the fleet that reached it.</summary>
 internal sealed class LearnedLimits
 {
+    // How far apart readings and forecasts of past ages lie, h; how many draws tell a past forecast and where a limit lay. All of our own.
     private const double RowH = 40;
     private const double ForecastH = 120;
     private const int FewestRows = 2;
@@ -21,6 +22,8 @@ internal sealed class LearnedLimits
     // A width measured at the end tells where the limit lay if it stands for so much wear; further off it would be guesswork. Of our own.
     private const double NearLimit = 0.8;
     private const double AtEndH = 60;
+
+    // A limit further off than this share of the hours lived is no measurement any more; of our own.
     private const double FurthestOff = 1.3;
 
     private readonly RemainingLifeModel model;

@@ -10,11 +10,11 @@ internal sealed class WearBlend
     // Weights that are tried.
     private const int Weights = 20;
 
-    // Above this share of the cap the wear curve gives way no more; between it and Full in proportion.
+    // Above this share of the cap the wear curve gives way no more, below Full wholly, between them in proportion; of our own.
     private const double None = 0.95;
     private const double Full = 0.65;
 
-    // Half a range is never taken as narrower, h.
+    // Half a range is never taken as narrower, h; of our own.
     private const double LeastHalfH = 5;
 
     private readonly double capH;

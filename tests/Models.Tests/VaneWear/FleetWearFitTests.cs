@@ -40,8 +40,8 @@ public sealed class FleetWearFitTests(ITestOutputHelper output)
     [Fact]
     public void FlowLostAtTheLimit_IsLearnedFromWidths()
     {
-        var with = Fit(default, 0, 1.1, true).Fits.Average(f => f.Theta[LifeFit.LossAt]);
-        var without = Fit(default, 0, 1.1, false).Fits.Average(f => f.Theta[LifeFit.LossAt]);
+        var with = Fit(default, 0, 1.1, true).Fits.Average(f => f.Theta[LifeReadings.LossAt]);
+        var without = Fit(default, 0, 1.1, false).Fits.Average(f => f.Theta[LifeReadings.LossAt]);
         output.WriteLine($"with {with}, without {without}, true {Math.Log(1.1)}");
         Assert.InRange(with, 0.05, 0.12);
         Assert.InRange(without, -0.02, 0.02);

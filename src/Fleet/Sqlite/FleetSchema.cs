@@ -60,6 +60,18 @@ public static class FleetSchema
             body TEXT NOT NULL) WITHOUT ROWID;
         """;
 
+    // Plans as they were made, and what people have said about them.
+    private const string Planning = """
+        CREATE TABLE plan(
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            made_ms INTEGER NOT NULL,
+            as_of_ms INTEGER NOT NULL,
+            body TEXT NOT NULL);
+        CREATE TABLE plan_mark(
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            body TEXT NOT NULL);
+        """;
+
     /// <summary>The current schema of fleet.db.</summary>
-    public static SqliteSchema Current { get; } = new("fleet.db", ApplicationId, [Version1, Version2]);
+    public static SqliteSchema Current { get; } = new("fleet.db", ApplicationId, [Version1, Version2, Planning]);
 }

@@ -2,6 +2,7 @@ using System.Text.Json.Serialization;
 using Vanehour.Models.Expectations;
 using Vanehour.Models.Findings;
 using Vanehour.Models.Indicators;
+using Vanehour.Models.Planning;
 using Vanehour.Models.Regression;
 using Vanehour.Models.VaneWear;
 
@@ -23,4 +24,6 @@ namespace Vanehour.Models.Results;
 [JsonSerializable(typeof(WearForecast))]
 [JsonSerializable(typeof(Finding))]
 [JsonSerializable(typeof(Knowledge))]
+[JsonSerializable(typeof(RebuildPlan))]
+[JsonSerializable(typeof(PlanMark))]
 public sealed partial class ModelsJson : JsonSerializerContext;

@@ -32,7 +32,7 @@ public sealed record WearForecast
     /// <summary>The date of wear = 1 by the truck's own usage.</summary>
     public DateQuantiles? DateOfLimit { get; init; }
 
-    /// <summary>How likely it is that the limit is reached by dates four weeks apart, two years ahead; empty without usage.</summary>
+    /// <summary>How likely limit and failure are by now, by each week of half a year, and then every four weeks up to two years; empty without usage.</summary>
     public ImmutableArray<LimitChance> Chances { get; init; } = [];
 
     /// <summary>How many start-up checks and vane widths the fit used.</summary>

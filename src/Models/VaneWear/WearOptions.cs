@@ -81,6 +81,11 @@ public sealed record WearOptions
     /// <summary>Hours to the limit above which nothing is learned: a pump that is far from it does not show how far, h.</summary>
     public double LearnedCapH { get; init; } = 800;
 
+    /// <summary>
+    /// How far past the limit pumps fail, in wear; above 0. The chance to have failed by a wear above 1 is 1 - exp(-((wear - 1)/margin)^2): half at 1 + 0.83 of it. Invented.
+    /// </summary>
+    public double FailureMargin { get; init; } = 0.25;
+
     /// <summary>Crossings later than this are beyond the horizon, h from now.</summary>
     public double HorizonH { get; init; } = 10_000;
 
@@ -120,6 +125,11 @@ public sealed record WearOptions
         if (FewestEndedLives < 10 || FewestEndedLivesOfModel < 1 || !(LearnedCapH > 0))
         {
             yield return "At least 10 ended lives, 1 of a model, are needed to learn from, and the hours learned must be above 0.";
+        }
+
+        if (!(FailureMargin > 0))
+        {
+            yield return "FailureMargin must be above 0.";
         }
 
         if (!(BaselineH > 0) || !(HorizonH > 0) || !(HorizonDays > 0))

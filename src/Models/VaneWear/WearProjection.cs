@@ -12,6 +12,8 @@ internal sealed record WearProjection(
     private const int WeeklyWeeks = 39;
     private const int CoarseStep = 4;
     private const int ChanceWeeks = 104;
+    private const int WeeklyChances = 26;
+    private const double GoldenRatio = 0.618033988749895;
 
     private const int UsagePaths = 200;
     private const int FanDraws = 300;
@@ -45,7 +47,7 @@ internal sealed record WearProjection(
         var weeks = usage.HoursPerDay is null ? null : usage.Ahead((int)Math.Ceiling(options.HorizonDays / DaysInWeek), UsagePaths, random);
         var days = needH.Select((h, i) => weeks is null ? double.PositiveInfinity : Days(h, weeks[i % weeks.Length])).ToArray();
         var narrowed = widthSd is { } sd ? NarrowedBy(draws.NowWear, needH, sd) : (double?)null;
-        ImmutableArray<LimitChance> chances = weeks is null ? [] : ChancesBy(days, asOf);
+        ImmutableArray<LimitChance> chances = weeks is null ? [] : ChancesBy(days, FailureDays(paths, weeks, options.FailureMargin), asOf);
         var (h10, h50, h90) = Quantiles.TenFiftyNinety((double[])needH.Clone());
         var (d10, d50, d90) = Quantiles.TenFiftyNinety(days);
         var hours = new HourQuantiles(Within(h10, options.HorizonH), Within(h50, options.HorizonH), Within(h90, options.HorizonH));
@@ -124,12 +126,35 @@ internal sealed record WearProjection(
         }
     }
 
-    private static ImmutableArray<LimitChance> ChancesBy(double[] days, DateTimeOffset asOf) =>
+    // How far past the limit a pump goes before it fails: chance 1 - exp(-((wear - 1)/margin)^2), of one that runs, given that it has come so far. Spread evenly over the draws.
+    private static double[] FailureDays(Path[] paths, double[][] weeks, double margin) =>
     [
-        .. Enumerable.Range(1, ChanceWeeks / CoarseStep)
-            .Select(i => DaysInWeek * CoarseStep * i)
-            .Select(ahead => new LimitChance(asOf.AddDays(ahead), days.Count(d => d <= ahead) / (double)days.Length)),
+        .. paths.Select((path, i) =>
+        {
+            var over = Math.Max(0, path.NowWear - 1) / margin;
+            var u = (GoldenRatio * (i + 1)) % 1;
+            var failsAt = 1 + (margin * Math.Sqrt((over * over) - Math.Log(1 - u)));
+            return Days(path.Stretch * path.HoursTo(failsAt), weeks[i % weeks.Length]);
+        }),
     ];
+
+    private static ImmutableArray<LimitChance> ChancesBy(double[] days, double[] failureDays, DateTimeOffset asOf)
+    {
+        var limit = days.Order().ToArray();
+        var failure = failureDays.Order().ToArray();
+        return
+        [
+            .. Enumerable.Range(0, ChanceWeeks + 1)
+                .Where(week => week <= WeeklyChances || (week - WeeklyChances) % CoarseStep == 0 || week == ChanceWeeks)
+                .Select(week => new LimitChance(asOf.AddDays(DaysInWeek * week), Share(limit, DaysInWeek * week), Share(failure, DaysInWeek * week))),
+        ];
+
+        static double Share(double[] sorted, double most)
+        {
+            var at = Array.FindIndex(sorted, d => d > most);
+            return (at < 0 ? sorted.Length : at) / (double)sorted.Length;
+        }
+    }
 
     // The interval that would be left if the width came out where wear is likeliest: draws weighed by how well they would agree with it.
     private static double? NarrowedBy(double[] nowWear, double[] needH, double widthSd)
@@ -205,14 +230,16 @@ internal sealed record WearProjection(
             return new Path(nowWear, nowH, early, late, rates);
         }
 
-        public double HoursToLimit()
+        public double HoursToLimit() => HoursTo(1);
+
+        public double HoursTo(double wear)
         {
-            if (NowWear >= 1)
+            if (NowWear >= wear)
             {
                 return 0;
             }
 
-            var left = Curve.Inverse(1) - Curve.Inverse(NowWear);
+            var left = Curve.Inverse(wear) - Curve.Inverse(NowWear);
             var hours = 0.0;
             for (var i = 0; i < StepsH.Length; i++)
             {

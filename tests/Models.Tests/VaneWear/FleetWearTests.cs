@@ -321,7 +321,9 @@ public sealed class FleetWearTests(ITestOutputHelper output)
     {
         var forecast = One(new SyntheticTruck { Id = "T1", WearPer1000H = 0.6 }, 300);
         Assert.Equal(forecast.Chances.OrderBy(c => c.Probability), forecast.Chances);
-        Assert.Equal(26, forecast.Chances.Length);
+        Assert.Equal(27 + 20, forecast.Chances.Length);
+        Assert.All(forecast.Chances, c => Assert.InRange(c.Failure, 0, c.Probability));
+        Assert.Equal(forecast.Chances.Select(c => c.Failure).Order(), forecast.Chances.Select(c => c.Failure));
         Assert.All(forecast.Chances, c => Assert.InRange(c.Probability, 0, 1));
         Assert.All(forecast.Chances.Where(c => c.At <= forecast.DateOfLimit!.P10), c => Assert.True(c.Probability <= 0.1));
         Assert.All(forecast.Chances.Where(c => c.At >= forecast.DateOfLimit!.P90), c => Assert.True(c.Probability >= 0.9));

@@ -1,0 +1,8 @@
+namespace Vanehour.Models.Planning;
+
+/// <summary>A job that is elsewhere than it was.</summary>
+/// <param name="Truck">The truck.</param>
+/// <param name="From">Where it was; null: not planned.</param>
+/// <param name="To">Where it is; null: not planned any more.</param>
+/// <param name="Why">Why, in a sentence.</param>
+public sealed record PlanMove(string Truck, PlanWeek? From, PlanWeek? To, string Why);

@@ -47,6 +47,7 @@ internal sealed class AnalysisJob
             throw new CommandFailedException("The settings section Analysis cannot be used: " + string.Join(" ", problems));
         }
 
+        PlanJob.OptionsOf(settings);
         if (data.Register.Trucks().Count == 0)
         {
             throw new CommandFailedException("No truck is registered, so there is nothing to analyse; import the fleet with 'vanehour import'.");
@@ -68,10 +69,15 @@ internal sealed class AnalysisJob
             await DeriveAsync(asOf, progress, work.Token);
             var forwarding = data.Samples is IUnforwarded outbox ? await outbox.BacklogAsync(work.Token) : ForwardingBacklog.None;
             var feeds = await FeedSignsOf(asOf, work.Token);
-            await progress.StepAsync("Fitting models", share => Task.Run(
+            var snapshot = await progress.StepAsync("Fitting models", share => Task.Run(
                 () => new FleetAnalysis(data.Register, data.Runs, data.Results, data.Findings, options).Analyse(
                     asOf, feeds, forwarding, new ShareOf<AnalysisProgress>(share, p => (double)p.Done / p.Of), work.Token),
                 work.Token));
+            if (data.Results.LatestAsOf() == asOf)
+            {
+                await progress.StepAsync("Planning", _ => Task.Run(() => new PlanJob(data, settings, time).Renew(snapshot), work.Token));
+            }
+
             if (data.Remote is { } remote)
             {
                 await CopyAsync(remote, asOf, work.Token);

@@ -26,6 +26,7 @@ public sealed class DataFolder : IDisposable
         Runs = new SqliteRunStore(fleet);
         Results = new SqliteResultStore(fleet);
         Findings = new SqliteFindingStore(fleet);
+        Plans = new SqlitePlanStore(fleet);
         local = new SqliteTelemetryStore(sampleFile);
         Rejects = new SqliteRejectLog(sampleFile);
         Store = store.Kind;
@@ -47,6 +48,8 @@ public sealed class DataFolder : IDisposable
     public IResultStore Results { get; }
 
     public IFindingStore Findings { get; }
+
+    public IPlanStore Plans { get; }
 
     /// <summary>Where samples are kept.</summary>
     public StoreKind Store { get; }

@@ -1,6 +1,7 @@
 using System.Text.Json.Serialization;
 using Vanehour.Host.Moving;
 using Vanehour.Models.Findings;
+using Vanehour.Models.Planning;
 using Vanehour.Models.PumpLives;
 using Vanehour.Models.Results;
 using Vanehour.Models.VaneWear;
@@ -23,6 +24,10 @@ namespace Vanehour.Host.Output;
 [JsonSerializable(typeof(IReadOnlyList<CopiedTruck>))]
 [JsonSerializable(typeof(IReadOnlyList<ModelLife>))]
 [JsonSerializable(typeof(IReadOnlyList<PumpLife>))]
+[JsonSerializable(typeof(IReadOnlyList<PlannedJob>))]
+[JsonSerializable(typeof(IReadOnlyList<WeekOption>))]
+[JsonSerializable(typeof(IReadOnlyList<PlanMark>))]
+[JsonSerializable(typeof(MondayDigest))]
 [JsonSerializable(typeof(ComparisonJson))]
 [JsonSerializable(typeof(EvaluationJson))]
 public sealed partial class HostJson : JsonSerializerContext;

@@ -1,0 +1,130 @@
+using System.CommandLine;
+using System.Text.Json;
+using System.Text.Json.Serialization.Metadata;
+using Vanehour.Host.Composition;
+using Vanehour.Host.Output;
+using Vanehour.Host.Settings;
+using Vanehour.Models.Planning;
+
+namespace Vanehour.Host.Commands;
+
+/// <summary>Lists the rebuild plan, explains a truck's week, or writes the Monday digest.</summary>
+internal static class PlanCommand
+{
+    private static readonly TimeSpan AlmostAWeek = TimeSpan.FromDays(6.5);
+
+    public static Command Create(GlobalOptions globals, CliEnvironment environment)
+    {
+        var listing = new ListingOptions();
+        var filter = new TruckFilter();
+        var explain = new Option<string?>("--explain") { Description = "Explain one truck: chances and cost by week, why its week.", HelpName = "TRUCK" };
+        var digest = new Option<bool>("--digest") { Description = "What a planner reads on a Monday: changes, this week's jobs, parts to order, findings that wait, trucks not heard." };
+        var command = new Command("plan", "List which pump is rebuilt in which week, at least expected cost inside the workshop's slots, kits, spares, pins and blocks.\n\nExample: vanehour plan --explain T07");
+        listing.AddTo(command);
+        filter.AddTo(command);
+        command.Options.Add(explain);
+        command.Options.Add(digest);
+        command.Subcommands.Add(PlanMarkCommands.Pin(globals, environment));
+        command.Subcommands.Add(PlanMarkCommands.Unpin(globals, environment));
+        command.Subcommands.Add(PlanMarkCommands.Block(globals, environment));
+        command.Subcommands.Add(PlanMarkCommands.Unblock(globals, environment));
+        command.Subcommands.Add(PlanMarkCommands.List(globals, environment));
+        command.Validators.Add(result =>
+        {
+            if (result.GetValue(digest) && result.GetValue(explain) is not null)
+            {
+                result.AddError("Choose one of --digest and --explain.");
+            }
+        });
+        command.SetAction(async (parsed, cancellationToken) =>
+        {
+            using var data = DataFolder.OpenExisting(parsed.GetValue(globals.Data)!);
+            var job = new PlanJob(data, SettingsFile.Read(data.Folder), environment.Time);
+            var trucks = filter.Trucks(parsed, data);
+            if (parsed.GetValue(explain) is { } explained)
+            {
+                data.RequireTruck(explained);
+            }
+
+            var (input, plan) = job.Current(data.RequireAnalysis());
+            var format = listing.Format(parsed);
+            if (parsed.GetValue(explain) is { } truck)
+            {
+                Explain(environment.Out, format, job, input, plan, truck);
+            }
+            else if (parsed.GetValue(digest))
+            {
+                await DigestAsync(environment.Out, format, data, job, input, plan, cancellationToken);
+            }
+            else
+            {
+                List(environment.Out, format, plan, trucks, isWhole: trucks.Count == input.Trucks.Count);
+            }
+
+            if (format == ListingFormat.Table)
+            {
+                foreach (var sentence in job.Unknown())
+                {
+                    environment.Out.WriteLine(sentence);
+                }
+            }
+
+            return ExitCode.Done;
+        });
+        return command;
+    }
+
+    private static void List(TextWriter output, ListingFormat format, RebuildPlan plan, IReadOnlySet<string> trucks, bool isWhole)
+    {
+        IReadOnlyList<PlannedJob> jobs = [.. plan.Jobs.Where(j => trucks.Contains(j.Truck))];
+        if (format == ListingFormat.Table && isWhole)
+        {
+            PlanPage.Before(output, plan);
+        }
+
+        Listing.Write(output, format, jobs, PlanPage.Columns, (JsonTypeInfo<IReadOnlyList<PlannedJob>>)HostJson.Default.IReadOnlyListPlannedJob, $"No rebuild is due in the {plan.HorizonWeeks} weeks from {plan.FirstWeek}.");
+        if (format == ListingFormat.Table && isWhole)
+        {
+            PlanPage.After(output, plan);
+        }
+    }
+
+    private static void Explain(TextWriter output, ListingFormat format, PlanJob job, PlanInput input, RebuildPlan plan, string truck)
+    {
+        if (job.Planner.Explain(input, plan, truck) is not { } why)
+        {
+            throw new CommandFailedException(plan.Remarks.FirstOrDefault(r => r.StartsWith(truck + " is not planned", StringComparison.Ordinal)) ?? $"{truck} is not planned: it is out of service or has no pump on.");
+        }
+
+        if (format == ListingFormat.Table)
+        {
+            PlanPage.Explain(output, why);
+        }
+        else
+        {
+            Listing.Write(output, format, why.Weeks, PlanPage.WeekColumns(why), (JsonTypeInfo<IReadOnlyList<WeekOption>>)HostJson.Default.IReadOnlyListWeekOption, string.Empty);
+        }
+    }
+
+    private static async Task DigestAsync(TextWriter output, ListingFormat format, DataFolder data, PlanJob job, PlanInput input, RebuildPlan plan, CancellationToken cancellationToken)
+    {
+        var digest = await DigestOf(data, job, input, plan, cancellationToken);
+        switch (format)
+        {
+            case ListingFormat.Json:
+                output.WriteLine(JsonSerializer.Serialize(digest, HostJson.Default.MondayDigest));
+                break;
+            case ListingFormat.Csv:
+                throw new CommandFailedException("The digest is no table; take --json, or 'vanehour plan --csv' for the jobs.");
+            default:
+                DigestPage.Write(output, digest);
+                break;
+        }
+    }
+
+    internal static async Task<MondayDigest> DigestOf(DataFolder data, PlanJob job, PlanInput input, RebuildPlan plan, CancellationToken cancellationToken)
+    {
+        var heard = (await data.Samples.TrucksAsync(cancellationToken)).ToDictionary(t => t.Truck, t => DateTimeOffset.FromUnixTimeMilliseconds(t.LastMs), StringComparer.Ordinal);
+        return MondayDigest.Of(plan, job.Book.LatestAsOf(plan.AsOf - AlmostAWeek), input, heard);
+    }
+}

@@ -23,6 +23,8 @@ namespace Vanehour.Host.Output;
 [JsonSerializable(typeof(IReadOnlyList<CopiedTruck>))]
 [JsonSerializable(typeof(IReadOnlyList<ModelLife>))]
 [JsonSerializable(typeof(IReadOnlyList<PumpLife>))]
+[JsonSerializable(typeof(IReadOnlyList<RecordRow>))]
+[JsonSerializable(typeof(IReadOnlyList<RecordChangeRow>))]
 [JsonSerializable(typeof(ComparisonJson))]
 [JsonSerializable(typeof(EvaluationJson))]
 public sealed partial class HostJson : JsonSerializerContext;

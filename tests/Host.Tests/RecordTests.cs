@@ -120,7 +120,7 @@ public sealed class RecordTests : IDisposable
                 HoursH = 1,
                 MeterStartH = 4500,
                 MeterEndH = 4501,
-                Quality = new RunQuality { Coverage = 1, Notes = [] },
+                Quality = new RunQuality(30, 1, []),
             };
             data.Runs.Replace("T07", run.Start, [run], null);
         }

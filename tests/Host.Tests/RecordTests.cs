@@ -127,8 +127,8 @@ public sealed class RecordTests : IDisposable
 
         var taken = await cli.RunAsync("record", "T07", "flush");
         Assert.Contains("at 4,501 h.\nThe meter is that of the run that ended on 2026-05-04 03:00: 4,501 h.\n", taken.Out, StringComparison.Ordinal);
-        var far = await cli.RunAsync("record", "T07", "gasket", "--meter", "4520", "--date", "2026-05-04T07:00");
-        Assert.Equal(ExitCode.Done, far.Code);
+        var far = await cli.RunAsync("record", "T07", "gasket", "--meter", "4498", "--date", "2026-05-04T03:30");
+        Assert.True(far.Code == ExitCode.Done, far.Error);
         Assert.Contains("Look again at the meter: by telemetry it read 4,501 h", far.Out, StringComparison.Ordinal);
         var unheard = await cli.RunAsync("record", "T08", "flush");
         Assert.Equal((ExitCode.Failed, string.Empty), (unheard.Code, unheard.Out));
@@ -142,7 +142,7 @@ public sealed class RecordTests : IDisposable
     [InlineData("A record of kind vane_width needs its unit, one of mm, in.", "T07", "vane_width", "--meter", "4450", "--value", "57")]
     [InlineData("'yesterday' is not a date", "T07", "flush", "--meter", "4450", "--date", "yesterday")]
     [InlineData("2026-05-05 lies in the future; correct the date.", "T07", "flush", "--meter", "4450", "--date", "2026-05-05")]
-    [InlineData("The meter of T07 would read 4390 h on 2026-05-04 07:00 after 4404 h on 2026-03-11 (record ", "T07", "flush", "--meter", "4390", "--date", "2026-05-04T07:00")]
+    [InlineData("The meter of T07 would read 4390 h on 2026-05-04 07:00 (record ", "T07", "flush", "--meter", "4390", "--date", "2026-05-04T07:00")]
     [InlineData("There is no record nine;", "edit", "nine", "--meter", "1")]
     [InlineData("2 records begin with r: r1, r12; give more of it.", "delete", "r")]
     [InlineData("The id is empty;", "delete", "")]
@@ -155,7 +155,7 @@ public sealed class RecordTests : IDisposable
         var (code, output, error) = await cli.RunAsync(["record", .. args]);
 
         Assert.Equal((ExitCode.Failed, string.Empty), (code, output));
-        Assert.StartsWith(sentence.Replace(" (record ", " (", StringComparison.Ordinal), error.Replace(" (record ", " (", StringComparison.Ordinal), StringComparison.Ordinal);
+        Assert.StartsWith(sentence, error, StringComparison.Ordinal);
         Assert.Equal(1, error.Count(c => c == '\n'));
         Assert.Equal(3, (await Json("record", "history", "--json")).GetArrayLength());
     }

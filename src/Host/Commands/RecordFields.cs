@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
+using System.Globalization;
 using Vanehour.Fleet;
 using Vanehour.Fleet.Import;
 
@@ -8,9 +9,9 @@ namespace Vanehour.Host.Commands;
 /// <summary>The options that say what a service record holds, and who says so.</summary>
 internal sealed class RecordFields
 {
-    private readonly Option<double?> meter = new("--meter") { Description = "PTO hours on the truck's meter.", HelpName = "H" };
+    private readonly Option<double?> meter = Number("--meter", "PTO hours on the truck's meter.", "H");
     private readonly Option<string?> date = new("--date") { Description = "When: a date or date-time; without an offset it is local to the truck.", HelpName = "DATE" };
-    private readonly Option<double?> value = new("--value") { Description = "The value that goes with the kind.", HelpName = "V" };
+    private readonly Option<double?> value = Number("--value", "The value that goes with the kind.", "V");
     private readonly Option<string?> unit = new("--unit") { Description = "The value's unit, as mm, qt, kPa, inHg, psi, h.", HelpName = "UNIT" };
     private readonly Option<string?> serial = new("--pump-serial") { Description = "Serial of the pump put on.", HelpName = "SERIAL" };
     private readonly Option<string?> model = new("--pump-model") { Description = "Model of the pump put on.", HelpName = "MODEL" };
@@ -32,17 +33,6 @@ internal sealed class RecordFields
         {
             command.Options.Add(option);
         }
-
-        command.Validators.Add(result =>
-        {
-            foreach (var number in (Option<double?>[])[meter, value])
-            {
-                if (result.GetResult(number) is { } given && !given.Errors.Any() && given.GetValueOrDefault<double?>() is { } x && !double.IsFinite(x))
-                {
-                    result.AddError($"{number.Name}: Must be a number.");
-                }
-            }
-        });
     }
 
     /// <summary>Whether the meter is given.</summary>
@@ -68,6 +58,23 @@ internal sealed class RecordFields
         };
         return changed with { Unit = changed.Unit ?? (kind.UnitMayBeLeftOut ? kind.Symbols[0] : null) };
     }
+
+    private static Option<double?> Number(string name, string description, string helpName) => new(name)
+    {
+        Description = description,
+        HelpName = helpName,
+        CustomParser = result =>
+        {
+            var text = result.Tokens.Count == 1 ? result.Tokens[0].Value : string.Empty;
+            if (double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number))
+            {
+                return number;
+            }
+
+            result.AddError($"'{text}' is not a number for {name} (a decimal point, no thousands separators).");
+            return null;
+        },
+    };
 
     private static string? Given(ParseResult parsed, Option<string?> option, string? otherwise) =>
         parsed.GetResult(option) is null ? otherwise : Text(parsed.GetValue(option));

@@ -51,6 +51,18 @@ public sealed class ContradictionTests : IDisposable
     }
 
     [Fact]
+    public void AMeterOfFourDigits_BeginsAgain()
+    {
+        folder.Register.Upsert([], [], [Record(ServiceKind.Flush, 30, 9990) with { RecordId = "a" }]);
+        folder.Given(Record(ServiceKind.Hose, 31, 5));
+        folder.Given(Record(ServiceKind.Rebuild, 33, 30));
+        var truck = folder.Register.Trucks()[0];
+        var records = folder.Register.ServiceRecords("T1");
+        Assert.Equal(9030, new MeterLine(truck, records).HoursOf(LifeHistory.Build(truck, records)[0])!.Value, 1e-9);
+        Refused(Record(ServiceKind.Gasket, 34, 20), "The meter of T1 would read 20 h on 2026-02-08 08:00");
+    }
+
+    [Fact]
     public void ADateWithoutATime_MayBeAnyTimeOfThatDay()
     {
         folder.Given(Record(ServiceKind.Flush, 10, 1100));

@@ -53,12 +53,13 @@ public sealed class ContradictionTests : IDisposable
     [Fact]
     public void AMeterOfFourDigits_BeginsAgain()
     {
-        folder.Register.Upsert([], [], [Record(ServiceKind.Flush, 30, 9990) with { RecordId = "a" }]);
+        folder.Register.Upsert([], [folder.Register.Trucks()[0] with { MeterAtFittingH = 9300 }], []);
+        folder.Given(Record(ServiceKind.Flush, 30, 9990));
         folder.Given(Record(ServiceKind.Hose, 31, 5));
         folder.Given(Record(ServiceKind.Rebuild, 33, 30));
         var truck = folder.Register.Trucks()[0];
         var records = folder.Register.ServiceRecords("T1");
-        Assert.Equal(9030, new MeterLine(truck, records).HoursOf(LifeHistory.Build(truck, records)[0])!.Value, 1e-9);
+        Assert.Equal(730, new MeterLine(truck, records).HoursOf(LifeHistory.Build(truck, records)[0])!.Value, 1e-9);
         Refused(Record(ServiceKind.Gasket, 34, 20), "The meter of T1 would read 20 h on 2026-02-08 08:00");
     }
 

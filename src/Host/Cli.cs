@@ -61,6 +61,7 @@ public static class Cli
         root.Subcommands.Add(ServeCommand.Create(globals, environment));
         root.Subcommands.Add(IngestCommand.Create(globals, environment));
         root.Subcommands.Add(ImportCommand.Create(globals, environment));
+        root.Subcommands.Add(RecordCommand.Create(globals, environment));
         root.Subcommands.Add(AnalyseCommand.Create(globals, environment));
         root.Subcommands.Add(TrucksCommand.Create(globals, environment));
         root.Subcommands.Add(RunsCommand.Create(globals, environment));

@@ -13,8 +13,11 @@ public static class RegisterImport
     /// <param name="register">Where to.</param>
     /// <param name="files">The files.</param>
     /// <param name="skipBadRows">Import a file's good rows though it has bad ones.</param>
+    /// <param name="time">The clock; null: the system's. Service records cannot be of the future.</param>
+    /// <param name="by">Who imports, for the history of service records; null where nobody is named.</param>
     /// <returns>What became of each file, in the order imported; files of no known kind first.</returns>
-    public static IReadOnlyList<ImportedFile> Import(IFleetRegister register, IReadOnlyList<RegisterFile> files, bool skipBadRows)
+    public static IReadOnlyList<ImportedFile> Import(
+        FleetRegister register, IReadOnlyList<RegisterFile> files, bool skipBadRows, TimeProvider? time = null, string? by = null)
     {
         ArgumentNullException.ThrowIfNull(register);
         ArgumentNullException.ThrowIfNull(files);
@@ -40,7 +43,7 @@ public static class RegisterImport
 
         foreach (var (kind, table) in recognised.OrderBy(r => r.Kind))
         {
-            results.Add(Import(register, kind, table, skipBadRows));
+            results.Add(Import(register, kind, table, skipBadRows, (time ?? TimeProvider.System).GetUtcNow(), by));
         }
 
         return results;
@@ -61,7 +64,7 @@ public static class RegisterImport
         return table.Columns.ContainsKey("kind") && table.Columns.ContainsKey("meter_h") ? RegisterFileKind.ServiceRecords : null;
     }
 
-    private static ImportedFile Import(IFleetRegister register, RegisterFileKind kind, CsvTable table, bool skipBadRows)
+    private static ImportedFile Import(FleetRegister register, RegisterFileKind kind, CsvTable table, bool skipBadRows, DateTimeOffset now, string? by)
     {
         var problems = new List<CsvProblem>();
         var header = HeaderProblems(kind, table);
@@ -72,7 +75,6 @@ public static class RegisterImport
 
         IReadOnlyCollection<PumpModel> models = [];
         IReadOnlyCollection<Truck> trucks = [];
-        IReadOnlyCollection<ServiceRecord> records = [];
         switch (kind)
         {
             case RegisterFileKind.PumpModels:
@@ -82,8 +84,7 @@ public static class RegisterImport
                 trucks = TruckCsv.Read(table, register.PumpModels(), register.Trucks(), problems);
                 break;
             default:
-                records = ServiceCsv.Read(table, register.PumpModels(), register.Trucks(), problems);
-                break;
+                return ServiceImport.Import(register, table, skipBadRows, now, by);
         }
 
         if (problems.Count > 0 && !skipBadRows)
@@ -91,7 +92,7 @@ public static class RegisterImport
             return new ImportedFile(table.File, kind, table.Rows.Count, Imported: false, 0, [.. problems]);
         }
 
-        var changed = register.Upsert(models, trucks, records);
+        var changed = register.Upsert(models, trucks, []);
         return new ImportedFile(table.File, kind, table.Rows.Count, Imported: true, changed, [.. problems]);
     }
 

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using Vanehour.Fleet.Register;
-using Vanehour.Fleet.Units;
+using Vanehour.Fleet.Servicing;
 
 namespace Vanehour.Fleet.Import;
 
@@ -11,12 +11,12 @@ internal static class ServiceCsv
 
     public static readonly ImmutableArray<string> Optional = ["record_id", "value", "unit", "pump_serial", "pump_model", "note"];
 
-    public static IReadOnlyCollection<ServiceRecord> Read(
+    public static IReadOnlyCollection<ServiceRow> Read(
         CsvTable table, IReadOnlyList<PumpModel> models, IReadOnlyList<Truck> trucks, List<CsvProblem> problems)
     {
         var modelNames = models.Select(m => m.Model).ToHashSet(StringComparer.Ordinal);
         var byId = trucks.ToDictionary(t => t.Id, StringComparer.Ordinal);
-        var records = new Dictionary<string, ServiceRecord>(StringComparer.Ordinal);
+        var records = new Dictionary<string, ServiceRow>(StringComparer.Ordinal);
         foreach (var row in table.Rows)
         {
             var reader = new CsvRowReader(table, row, problems);
@@ -32,7 +32,7 @@ internal static class ServiceCsv
             var kind = ServiceKindInfo.Find(kindName);
             if (kind is null && kindName.Length > 0)
             {
-                reader.Refuse("kind", $"'{kindName}' is no kind of service record; one of {string.Join(", ", ServiceKindInfo.All.Select(k => k.Name))}.");
+                reader.Refuse("kind", ServiceRules.UnknownKind(kindName));
             }
 
             var record = new ServiceRecord
@@ -48,75 +48,21 @@ internal static class ServiceCsv
                 PumpModel = reader.Text("pump_model"),
                 Note = reader.Text("note"),
             };
-            if (kind is not null)
+            if (reader.IsGood)
             {
-                Check(reader, record, kind, modelNames);
+                foreach (var (column, reason) in ServiceRules.Problems(record, modelNames))
+                {
+                    reader.Refuse(column, reason);
+                }
             }
 
             if (reader.IsGood)
             {
-                records[FleetRegister.KeyOf(record)] = record;
+                var key = FleetRegister.KeyOf(record);
+                records[key] = new ServiceRow(row.Line, key, record);
             }
         }
 
         return records.Values;
-    }
-
-    private static void Check(CsvRowReader reader, ServiceRecord record, ServiceKindInfo kind, HashSet<string> modelNames)
-    {
-        if (!reader.IsGood)
-        {
-            return;
-        }
-
-        if (record.MeterH < 0)
-        {
-            reader.Refuse("meter_h", "The meter cannot be below zero.");
-        }
-
-        if (kind.TakesValue)
-        {
-            CheckValue(reader, record, kind);
-        }
-        else if (record.Value is not null)
-        {
-            reader.Refuse("value", $"A record of kind {kind.Name} takes no value; put it into the note.");
-        }
-
-        if (record.Kind == ServiceKind.Fitted && (record.PumpSerial is null || record.PumpModel is null))
-        {
-            reader.Refuse(record.PumpSerial is null ? "pump_serial" : "pump_model", "A pump put on needs its serial and its model.");
-        }
-
-        if (record.PumpModel is { } model && !modelNames.Contains(model))
-        {
-            reader.Refuse("pump_model", $"The pump model '{model}' is not registered; import its pump model file first or together.");
-        }
-
-        if (record.Kind == ServiceKind.Round && record.Note is null)
-        {
-            reader.Refuse("note", "A round's note names the round.");
-        }
-    }
-
-    private static void CheckValue(CsvRowReader reader, ServiceRecord record, ServiceKindInfo kind)
-    {
-        if (record.Value is not { } value)
-        {
-            reader.Refuse("value", $"A record of kind {kind.Name} needs a value.");
-            return;
-        }
-
-        if (record.Unit is not { } symbol || !kind.Symbols.Contains(symbol))
-        {
-            reader.Refuse("unit", $"A record of kind {kind.Name} needs its unit, one of {string.Join(", ", kind.Symbols)}.");
-            return;
-        }
-
-        // A hand reading may be below zero, a width, a volume, a setting or a meter may not.
-        if (value < 0 && (kind.Kind != ServiceKind.GaugeCheck || Unit.Find(symbol)!.Dimension is Dimension.Volume or Dimension.RotationalSpeed))
-        {
-            reader.Refuse("value", "The value cannot be below zero.");
-        }
     }
 }

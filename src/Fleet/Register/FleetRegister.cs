@@ -10,12 +10,15 @@ namespace Vanehour.Fleet.Register;
 public sealed class FleetRegister : IFleetRegister
 {
     private readonly SqliteDatabase database;
+    private readonly TimeProvider time;
 
     /// <param name="database">fleet.db, opened with <see cref="FleetSchema.Current"/>.</param>
-    public FleetRegister(SqliteDatabase database)
+    /// <param name="time">The clock by which changes of service records are dated; null: the system's.</param>
+    public FleetRegister(SqliteDatabase database, TimeProvider? time = null)
     {
         ArgumentNullException.ThrowIfNull(database);
         this.database = database;
+        this.time = time ?? TimeProvider.System;
     }
 
     /// <summary>The key of a service record: its record id, else truck, instant, kind and meter.</summary>
@@ -48,81 +51,28 @@ public sealed class FleetRegister : IFleetRegister
         ArgumentNullException.ThrowIfNull(models);
         ArgumentNullException.ThrowIfNull(trucks);
         ArgumentNullException.ThrowIfNull(records);
+        return Transact(open =>
+        {
+            var changed = models.Sum(m => open.Put(m) ? 1 : 0) + trucks.Sum(t => open.Put(t) ? 1 : 0);
+            return changed + records.Sum(r => open.Put(KeyOf(r), r, time.GetUtcNow(), by: null, why: null) ? 1 : 0);
+        });
+    }
+
+    /// <summary>Does work that reads and writes in one transaction: nobody else writes meanwhile, and of work that throws nothing stays.</summary>
+    internal T Transact<T>(Func<RegisterTransaction, T> work)
+    {
         try
         {
             using var connection = database.Connect();
             using var transaction = connection.BeginTransaction(deferred: false);
-            var changed = 0;
-            using (var command = connection.CreateCommand())
-            {
-                command.CommandText = """
-                    INSERT INTO pump_model(model, body) VALUES($model, $body)
-                    ON CONFLICT(model) DO UPDATE SET body = excluded.body WHERE body IS NOT excluded.body
-                    """;
-                foreach (var model in models)
-                {
-                    changed += Run(command, transaction, ("$model", model.Model), ("$body", JsonSerializer.Serialize(model, FleetJson.Default.PumpModel)));
-                }
-            }
-
-            using (var command = connection.CreateCommand())
-            {
-                command.CommandText = """
-                    INSERT INTO truck(truck, yard, pump_model, body) VALUES($truck, $yard, $model, $body)
-                    ON CONFLICT(truck) DO UPDATE SET yard = excluded.yard, pump_model = excluded.pump_model, body = excluded.body
-                    WHERE body IS NOT excluded.body
-                    """;
-                foreach (var truck in trucks)
-                {
-                    changed += Run(
-                        command,
-                        transaction,
-                        ("$truck", truck.Id),
-                        ("$yard", truck.Yard),
-                        ("$model", truck.PumpModel),
-                        ("$body", JsonSerializer.Serialize(truck, FleetJson.Default.Truck)));
-                }
-            }
-
-            using (var command = connection.CreateCommand())
-            {
-                command.CommandText = """
-                    INSERT INTO service_record(key, truck, at_ms, kind, body) VALUES($key, $truck, $at, $kind, $body)
-                    ON CONFLICT(key) DO UPDATE SET truck = excluded.truck, at_ms = excluded.at_ms, kind = excluded.kind, body = excluded.body
-                    WHERE body IS NOT excluded.body
-                    """;
-                foreach (var record in records)
-                {
-                    changed += Run(
-                        command,
-                        transaction,
-                        ("$key", KeyOf(record)),
-                        ("$truck", record.Truck),
-                        ("$at", record.At.ToUnixTimeMilliseconds()),
-                        ("$kind", ServiceKindInfo.Of(record.Kind).Name),
-                        ("$body", JsonSerializer.Serialize(record, FleetJson.Default.ServiceRecord)));
-                }
-            }
-
+            var result = work(new RegisterTransaction(connection, transaction, database.Path));
             transaction.Commit();
-            return changed;
+            return result;
         }
         catch (SqliteException e)
         {
             throw SqliteDatabase.Explain(database.Path, e);
         }
-    }
-
-    private static int Run(SqliteCommand command, SqliteTransaction transaction, params ReadOnlySpan<(string Name, object Value)> values)
-    {
-        command.Transaction = transaction;
-        command.Parameters.Clear();
-        foreach (var (name, value) in values)
-        {
-            command.Parameters.AddWithValue(name, value);
-        }
-
-        return command.ExecuteNonQuery();
     }
 
     private List<T> Read<T>(string sql, string? truck, JsonTypeInfo<T> type)

@@ -12,7 +12,7 @@ public interface IFleetRegister
     /// <summary>Service records in order of instant; of one truck, or of all when <paramref name="truck"/> is null.</summary>
     IReadOnlyList<ServiceRecord> ServiceRecords(string? truck = null);
 
-    /// <summary>In one transaction: adds or replaces by key (model; truck; record id, or truck + instant + kind + meter). Same content again changes nothing.</summary>
+    /// <summary>In one transaction: adds or replaces by key (model; truck; record id, or truck + instant + kind + meter). Same content again changes nothing; what changes of service records stands in their history.</summary>
     /// <returns>How many rows were added or changed.</returns>
     int Upsert(IReadOnlyCollection<PumpModel> models, IReadOnlyCollection<Truck> trucks, IReadOnlyCollection<ServiceRecord> records);
 }

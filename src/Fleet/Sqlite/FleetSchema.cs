@@ -60,8 +60,25 @@ public static class FleetSchema
             body TEXT NOT NULL) WITHOUT ROWID;
         """;
 
+    // Who changed which service record, when and why. Rows are only ever appended.
+    private const string Version3 = """
+        CREATE TABLE service_change(
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            at_ms INTEGER NOT NULL,
+            key TEXT NOT NULL,
+            truck TEXT NOT NULL,
+            by TEXT,
+            action TEXT NOT NULL CHECK(action IN ('Added', 'Changed', 'Deleted')),
+            why TEXT,
+            before TEXT,
+            after TEXT);
+        CREATE INDEX service_change_truck ON service_change(truck, id);
+        CREATE TRIGGER service_change_kept BEFORE UPDATE ON service_change BEGIN SELECT RAISE(ABORT, 'The history of service records is never changed.'); END;
+        CREATE TRIGGER service_change_stays BEFORE DELETE ON service_change BEGIN SELECT RAISE(ABORT, 'The history of service records is never shortened.'); END;
+        """;
+
     // Plans as they were made, and what people have said about them.
-    private const string Planning = """
+    private const string Version4 = """
         CREATE TABLE plan(
             id INTEGER PRIMARY KEY AUTOINCREMENT,
             made_ms INTEGER NOT NULL,
@@ -73,5 +90,5 @@ public static class FleetSchema
         """;
 
     /// <summary>The current schema of fleet.db.</summary>
-    public static SqliteSchema Current { get; } = new("fleet.db", ApplicationId, [Version1, Version2, Planning]);
+    public static SqliteSchema Current { get; } = new("fleet.db", ApplicationId, [Version1, Version2, Version3, Version4]);
 }

@@ -21,15 +21,17 @@ internal static class ImportCommand
             "import",
             "Import pump models, trucks and service records from CSV files, and samples from a gateway's export or from 'vanehour export samples'.\n\n"
             + "Example: vanehour import pump-models.csv trucks.csv service.csv\nExample: vanehour import samples.csv");
+        var by = new Option<string?>("--by") { Description = "Who says so, for the history of service records.", HelpName = "NAME" };
         command.Arguments.Add(files);
         command.Options.Add(skip);
+        command.Options.Add(by);
         command.SetAction((parsed, cancellationToken) => RunAsync(
-            parsed.GetValue(globals.Data)!, parsed.GetValue(files)!, parsed.GetValue(skip), environment, cancellationToken));
+            parsed.GetValue(globals.Data)!, parsed.GetValue(files)!, parsed.GetValue(skip), RecordFields.Text(parsed.GetValue(by)), environment, cancellationToken));
         return command;
     }
 
     private static async Task<int> RunAsync(
-        string folder, string[] paths, bool skipBadRows, CliEnvironment environment, CancellationToken cancellationToken)
+        string folder, string[] paths, bool skipBadRows, string? by, CliEnvironment environment, CancellationToken cancellationToken)
     {
         if (Array.Find(paths, p => !File.Exists(p)) is { } missing)
         {
@@ -39,7 +41,7 @@ internal static class ImportCommand
         var isSamples = paths.ToLookup(SampleFileImport.Recognises);
         var register = isSamples[false].Select(Read).ToList();
         using var data = DataFolder.Open(folder);
-        var results = RegisterImport.Import(data.Register, register, skipBadRows);
+        var results = RegisterImport.Import(data.Register, register, skipBadRows, environment.Time, by);
         foreach (var file in results)
         {
             Say(file, environment);
@@ -80,6 +82,11 @@ internal static class ImportCommand
         var skipped = file.Problems.Select(p => p.Line).Distinct().Count();
         var tail = skipped > 0 ? $", {Count.Of(skipped, "bad row")} skipped" : string.Empty;
         environment.Out.WriteLine($"{file.Name}: {Count.Of(file.Rows, what)} read, {file.Changed} added or changed{tail}.");
+        if (file.BroughtBack > 0)
+        {
+            environment.Out.WriteLine(
+                $"{file.Name}: {Count.Of(file.BroughtBack, "record")} that had been deleted, or corrected to another date, kind or meter, are back as in the file; see 'vanehour record list' and 'record history'.");
+        }
     }
 
     private static void Say(string name, SampleFileResult result, HashSet<string> registered, CliEnvironment environment)

@@ -1,10 +1,15 @@
 using System.CommandLine;
+using System.Text;
 using System.Text.Json;
 using System.Text.Json.Serialization.Metadata;
 using Vanehour.Host.Composition;
+using Vanehour.Host.Demo;
 using Vanehour.Host.Output;
 using Vanehour.Host.Settings;
 using Vanehour.Models.Planning;
+using Vanehour.Reports;
+using Vanehour.Reports.Calendars;
+using Vanehour.Reports.Planning;
 
 namespace Vanehour.Host.Commands;
 
@@ -19,11 +24,15 @@ internal static class PlanCommand
         var filter = new TruckFilter();
         var explain = new Option<string?>("--explain") { Description = "Explain one truck: chances and cost by week, why its week.", HelpName = "TRUCK" };
         var digest = new Option<bool>("--digest") { Description = "What a planner reads on a Monday: changes, this week's jobs, parts to order, findings that wait, trucks not heard." };
+        var picture = new Option<string?>("--out") { Description = "Draw the plan, or with --digest the digest, into this PNG file.", HelpName = "FILE" };
+        var calendar = new Option<string?>("--calendar") { Description = "Write the jobs as an iCalendar file; importing it again moves events and makes no second ones.", HelpName = "FILE" };
         var command = new Command("plan", "List which pump is rebuilt in which week, at least expected cost inside the workshop's slots, kits, spares, pins and blocks.\n\nExample: vanehour plan --explain T07");
         listing.AddTo(command);
         filter.AddTo(command);
         command.Options.Add(explain);
         command.Options.Add(digest);
+        command.Options.Add(picture);
+        command.Options.Add(calendar);
         command.Subcommands.Add(PlanMarkCommands.Pin(globals, environment));
         command.Subcommands.Add(PlanMarkCommands.Unpin(globals, environment));
         command.Subcommands.Add(PlanMarkCommands.Block(globals, environment));
@@ -59,6 +68,19 @@ internal static class PlanCommand
             else
             {
                 List(environment.Out, format, plan, trucks, isWhole: trucks.Count == input.Trucks.Count);
+            }
+
+            if (parsed.GetValue(picture) is { } file)
+            {
+                var options = new ReportOptions { Simulated = DemoSettings.Read(data.Folder) is not null };
+                await WholeFile.WriteAsync(file, await PictureAsync(parsed.GetValue(digest), data, job, input, plan, options, cancellationToken), cancellationToken);
+                await environment.Error.WriteLineAsync($"Drawn into {Path.GetFullPath(file)}.");
+            }
+
+            if (parsed.GetValue(calendar) is { } calendarFile)
+            {
+                await WholeFile.WriteAsync(calendarFile, Encoding.UTF8.GetBytes(RebuildCalendar.Of(plan)), cancellationToken);
+                await environment.Error.WriteLineAsync($"{Count.Of(plan.Jobs.Length, "job")} written to {Path.GetFullPath(calendarFile)}.");
             }
 
             if (format == ListingFormat.Table)
@@ -105,6 +127,9 @@ internal static class PlanCommand
             Listing.Write(output, format, why.Weeks, PlanPage.WeekColumns(why), (JsonTypeInfo<IReadOnlyList<WeekOption>>)HostJson.Default.IReadOnlyListWeekOption, string.Empty);
         }
     }
+
+    private static async Task<byte[]> PictureAsync(bool ofDigest, DataFolder data, PlanJob job, PlanInput input, RebuildPlan plan, ReportOptions options, CancellationToken cancellationToken) =>
+        ofDigest ? DigestReport.Render(await DigestOf(data, job, input, plan, cancellationToken), options) : PlanReport.Render(job.Drawn(plan), options);
 
     private static async Task DigestAsync(TextWriter output, ListingFormat format, DataFolder data, PlanJob job, PlanInput input, RebuildPlan plan, CancellationToken cancellationToken)
     {

@@ -1,4 +1,5 @@
 using Vanehour.Fleet.Register;
+using Vanehour.Fleet.Servicing;
 using Vanehour.Fleet.Sqlite;
 using Vanehour.Host.Moving;
 using Vanehour.Host.Serving;
@@ -41,7 +42,7 @@ public sealed class DataFolder : IDisposable
     /// <summary>The folder's full path.</summary>
     public string Folder { get; }
 
-    public IFleetRegister Register { get; }
+    public FleetRegister Register { get; }
 
     public IRunStore Runs { get; }
 
@@ -100,6 +101,10 @@ public sealed class DataFolder : IDisposable
     /// <summary>The lease that lets one analysis at a time work on this fleet.</summary>
     /// <param name="time">The clock that leases run by.</param>
     public IAnalysisLease Lease(TimeProvider time) => new SqliteAnalysisLease(Fleet, time);
+
+    /// <summary>The service records as people keep them, with their history.</summary>
+    /// <param name="time">The clock by which changes are dated.</param>
+    public ServiceBook ServiceBook(TimeProvider time) => new(Register, time);
 
     /// <summary>The latest analysis, or null when there was none.</summary>
     public AnalysisSnapshot? LatestAnalysis() => new AnalysisReader(Results, Findings).Latest();

@@ -3,6 +3,7 @@ using Vanehour.Fleet.Lives;
 using Vanehour.Host.Settings;
 using Vanehour.Models.Planning;
 using Vanehour.Models.Results;
+using Vanehour.Reports.Planning;
 
 namespace Vanehour.Host.Composition;
 
@@ -84,6 +85,9 @@ internal sealed class PlanJob
         var plan = Planner.Make(input);
         return kept is not null && kept.AsOf == plan.AsOf && kept.Jobs.AsEnumerable().SequenceEqual(plan.Jobs) ? (input, plan with { Moves = kept.Moves, MadeAt = kept.MadeAt }) : (input, plan);
     }
+
+    /// <summary>What its picture is drawn from.</summary>
+    public PlanReportData Drawn(RebuildPlan plan) => new(plan, Options, Book.Marks(), [.. data.Register.Trucks().Where(t => t.InService).Select(t => t.Yard).Distinct(StringComparer.Ordinal)]);
 
     /// <summary>Makes a plan and keeps it.</summary>
     public RebuildPlan Renew(AnalysisSnapshot analysis)

@@ -2,6 +2,7 @@ using Vanehour.Host.Demo;
 using Vanehour.Host.Output;
 using Vanehour.Host.Settings;
 using Vanehour.Reports;
+using Vanehour.Reports.Planning;
 
 namespace Vanehour.Host.Composition;
 
@@ -38,7 +39,7 @@ internal sealed class ReportJob
 
         MakeFolder(folder);
         var options = new ReportOptions { Units = display.ForReports, Scale = scale, Simulated = DemoSettings.Read(data.Folder) is not null };
-        return await progress.StepAsync("Drawing reports", share => Task.Run(
+        var files = await progress.StepAsync("Drawing reports", share => Task.Run(
             () => ReportWriter.WriteAll(
                 analysis,
                 data.Register,
@@ -49,6 +50,15 @@ internal sealed class ReportJob
                 new ShareOf<ReportProgress>(share, p => (double)p.Done / p.Of),
                 cancellationToken),
             cancellationToken));
+        if (trucks.Count > 0)
+        {
+            return files;
+        }
+
+        var job = new PlanJob(data, SettingsFile.Read(data.Folder), TimeProvider.System);
+        var plan = Path.Combine(folder, "rebuild-plan.png");
+        await WholeFile.WriteAsync(plan, PlanReport.Render(job.Drawn(job.Current(analysis).Plan), options), cancellationToken);
+        return [.. files, plan];
     }
 
     private static void MakeFolder(string folder)

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Vanehour.Models.Planning;
+using Vanehour.Reports.Planning;
 
 namespace Vanehour.Host.Output;
 
@@ -16,14 +17,14 @@ internal static class DigestPage
         Section(output, "Order now", digest.OrderNow.IsEmpty);
         foreach (var order in digest.OrderNow)
         {
-            output.WriteLine("  " + PlanPage.Words(order, digest.Week));
+            output.WriteLine("  " + PlanWords.Of(order, digest.Week));
         }
 
         var since = digest.Since is { } at ? string.Create(CultureInfo.InvariantCulture, $"Changed since {at:yyyy-MM-dd}") : "Changed since last week (no plan is a week old yet)";
         Section(output, since, digest.Moves.IsEmpty);
         foreach (var move in digest.Moves)
         {
-            output.WriteLine("  " + PlanPage.Words(move));
+            output.WriteLine("  " + PlanWords.Of(move));
         }
 
         Section(output, "Findings that wait", digest.Waiting.IsEmpty);
@@ -46,7 +47,7 @@ internal static class DigestPage
         output.WriteLine("Before any job: PTO off, key out and locked out; vacuum and pressure bled to zero and the gauge read. The pump maker's manual, local codes and licensed practice come first.");
         if (digest.CostsAreExamples)
         {
-            output.WriteLine(PlanPage.Costs(areExamples: true));
+            output.WriteLine(PlanWords.Costs(areExamples: true));
         }
     }
 
@@ -55,7 +56,7 @@ internal static class DigestPage
         Section(output, title, jobs.Count == 0);
         foreach (var job in jobs)
         {
-            output.WriteLine($"  {job.Truck}, {job.Yard}: {(job.Swap ? "put on a spare" : "rebuild")} {job.PumpModel} {job.PumpSerial}. {job.Reason}");
+            output.WriteLine("  " + PlanWords.Of(job));
         }
     }
 

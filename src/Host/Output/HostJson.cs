@@ -28,6 +28,8 @@ namespace Vanehour.Host.Output;
 [JsonSerializable(typeof(IReadOnlyList<WeekOption>))]
 [JsonSerializable(typeof(IReadOnlyList<PlanMark>))]
 [JsonSerializable(typeof(MondayDigest))]
+[JsonSerializable(typeof(IReadOnlyList<RecordRow>))]
+[JsonSerializable(typeof(IReadOnlyList<RecordChangeRow>))]
 [JsonSerializable(typeof(ComparisonJson))]
 [JsonSerializable(typeof(EvaluationJson))]
 public sealed partial class HostJson : JsonSerializerContext;

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Vanehour.Models.Planning;
+using Vanehour.Reports.Planning;
 
 namespace Vanehour.Host.Output;
 
@@ -43,7 +44,7 @@ internal static class PlanPage
     {
         foreach (var stop in stops)
         {
-            output.WriteLine($"  {stop.Truck}: {string.Join(", ", stop.Kinds)}{(stop.Check is { } check ? $". {check}" : string.Empty)}");
+            output.WriteLine("  " + PlanWords.Of(stop));
             if (stop.Caution is { } caution)
             {
                 output.WriteLine($"     CAUTION: {caution}");
@@ -53,24 +54,24 @@ internal static class PlanPage
 
     public static void After(TextWriter output, RebuildPlan plan)
     {
-        var due = plan.Later.Where(l => l.IsDue).ToList();
-        if (due.Count > 0)
+        var due = plan.Later.Count(l => l.IsDue);
+        if (PlanWords.NoRoom(plan) is { } noRoom)
         {
-            output.WriteLine($"Due, and no room before {plan.FirstWeek.Plus(plan.HorizonWeeks)}: {string.Join(", ", due.Select(l => l.Truck))}.");
+            output.WriteLine(noRoom);
         }
 
         output.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
-            $"{Count.Of(plan.Jobs.Length, "rebuild")} in {Count.Of(plan.HorizonWeeks, "week")} from {plan.FirstWeek}, expected cost {plan.Cost:0}{(plan.Gap > 1e-6 ? $" (at most {plan.Gap:0.0 %} above the least possible)" : string.Empty)}; {Count.Of(plan.Later.Length - due.Count, "pump")} later."));
+            $"{Count.Of(plan.Jobs.Length, "rebuild")} in {Count.Of(plan.HorizonWeeks, "week")} from {plan.FirstWeek}, expected cost {plan.Cost:0}{(plan.Gap > 1e-6 ? $" (at most {plan.Gap:0.0 %} above the least possible)" : string.Empty)}; {Count.Of(plan.Later.Length - due, "pump")} later."));
         WriteMoves(output, plan.Moves);
         foreach (var price in plan.Prices)
         {
-            output.WriteLine(Words(price));
+            output.WriteLine(PlanWords.Of(price));
         }
 
         foreach (var order in plan.Orders.Take(MovesShown))
         {
-            output.WriteLine(Words(order, plan.FirstWeek));
+            output.WriteLine(PlanWords.Of(order, plan.FirstWeek));
         }
 
         foreach (var remark in plan.Remarks)
@@ -78,18 +79,14 @@ internal static class PlanPage
             output.WriteLine(remark);
         }
 
-        output.WriteLine(Costs(plan.CostsAreExamples));
+        output.WriteLine(PlanWords.Costs(plan.CostsAreExamples));
     }
-
-    public static string Costs(bool areExamples) =>
-        "Expected cost: the rebuild, the chance of a failure before it times what that costs more, and vane hours thrown away."
-        + (areExamples ? " All costs are invented examples: set your own in the settings section Plan (Costs)." : string.Empty);
 
     public static void WriteMoves(TextWriter output, IReadOnlyList<PlanMove> moves)
     {
         foreach (var move in moves.Take(MovesShown))
         {
-            output.WriteLine(Words(move));
+            output.WriteLine(PlanWords.Of(move));
         }
 
         if (moves.Count > MovesShown)
@@ -97,20 +94,6 @@ internal static class PlanPage
             output.WriteLine($"... and {moves.Count - MovesShown} more have moved.");
         }
     }
-
-    public static string Words(PlanMove move) => (move.From, move.To) switch
-    {
-        (null, { } to) => $"New: {move.Truck} in {to}. {move.Why}",
-        ({ } from, null) => $"Off the plan: {move.Truck}, was in {from}. {move.Why}",
-        _ => $"Moved: {move.Truck} from {move.From} to {move.To}. {move.Why}",
-    };
-
-    public static string Words(SlotPrice price) => string.Create(
-        CultureInfo.InvariantCulture,
-        $"One more slot in {price.Yard} in {price.Week} would save {price.Saves:0}; {Count.Of(price.Waiting, "job")} there {(price.Waiting == 1 ? "waits" : "wait")} for one.");
-
-    public static string Words(KitOrder order, PlanWeek first) =>
-        $"Order {Count.Of(order.Count, "kit")} for {order.PumpModel} {(order.OrderBy <= first ? "now" : $"by {order.OrderBy}")}, needed in {order.For}.";
 
     public static void Explain(TextWriter output, PlanExplanation why)
     {

@@ -16,9 +16,10 @@ internal static class PlanReason
         var costs = item.Costs.Weeks;
         if (week == best)
         {
+            var urged = item.Costs.IsUrged ? " A finding that says stop brings it forward." : string.Empty;
             return week + 1 < costs.Length
-                ? $"Cheapest week: {Percent(item.Risk.LimitBy[week])} to be at the limit by then; a week later costs {Amount(costs[week + 1] - costs[week])} more."
-                : $"Cheapest week: {Percent(item.Risk.LimitBy[week])} to be at the limit by then.";
+                ? $"Cheapest week: {Percent(item.Risk.LimitBy[week])} to be at the limit by then; a week later costs {Amount(costs[week + 1] - costs[week])} more.{urged}"
+                : $"Cheapest week: {Percent(item.Risk.LimitBy[week])} to be at the limit by then.{urged}";
         }
 
         var wanted = calendar.First.Plus(best);

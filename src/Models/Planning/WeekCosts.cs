@@ -10,6 +10,9 @@ namespace Vanehour.Models.Planning;
 /// <param name="BestWeek">The cheapest of all weeks, the horizon's and those after it.</param>
 public sealed record WeekCosts(ImmutableArray<double> Weeks, double Later, int BestWeek)
 {
+    /// <summary>Whether an open Stop finding brings it forward.</summary>
+    public bool IsUrged { get; init; }
+
     /// <summary>Whether a rebuild within the horizon is cheaper than any after it.</summary>
     public bool IsDue => Weeks.Min() < Later;
 
@@ -46,6 +49,6 @@ public sealed record WeekCosts(ImmutableArray<double> Weeks, double Later, int B
             best = Array.IndexOf(within, within.Min());
         }
 
-        return new WeekCosts([.. within], later, best);
+        return new WeekCosts([.. within], later, best) { IsUrged = stopRisk > 0 && best < horizon };
     }
 }

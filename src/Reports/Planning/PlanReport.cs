@@ -1,0 +1,106 @@
+using System.Globalization;
+using OxyPlot;
+using Vanehour.Models.Planning;
+using Vanehour.Reports.Drawing;
+using Vanehour.Reports.Words;
+
+namespace Vanehour.Reports.Planning;
+
+/// <summary>The rebuild plan: weeks across, yards down, a quarter under the other; below it what a planner must know besides.</summary>
+public static class PlanReport
+{
+    private const double Width = 1100;
+    private const double HeadEnd = 150;
+    private const int WeeksAcross = 13;
+    private const int MostLines = 3;
+    private const int MostSentences = 8;
+
+    /// <summary>Draws a PNG. The same input gives the same bytes.</summary>
+    /// <param name="data">The plan.</param>
+    /// <param name="options">How to draw; <see cref="ReportOptions.From"/> has no meaning here.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The scale is not between 1 and 4.</exception>
+    public static byte[] Render(PlanReportData data, ReportOptions options)
+    {
+        using var page = Draw(data, options);
+        return page.ToPng();
+    }
+
+    internal static Page Draw(PlanReportData data, ReportOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(data);
+        ArgumentNullException.ThrowIfNull(options);
+        options.CheckScale();
+
+        // Drawn twice: the first time tells how high the page must be.
+        double height;
+        using (var trial = new Page(Width, 100, options.Scale))
+        {
+            height = DrawBody(trial, data, options);
+        }
+
+        var page = new Page(Width, height + 14 + PageFooter.Height + HouseStyle.PageMargin, options.Scale);
+        DrawBody(page, data, options);
+        PageFooter.Draw(page);
+        return page;
+    }
+
+    private static double DrawBody(Page page, PlanReportData data, ReportOptions options)
+    {
+        var context = page.Context;
+        var plan = data.Plan;
+        var left = HouseStyle.PageMargin;
+        var right = Width - HouseStyle.PageMargin;
+        var end = SimulatedMark.Draw(context, options.Simulated, right, HouseStyle.PageMargin);
+        context.Text(left, 18, context.Shorten("Rebuild plan", HouseStyle.PageTitle, end - left), HouseStyle.PageTitle);
+        var summary = $"{Counted(plan.Jobs.Length, "rebuild")} in {Counted(plan.HorizonWeeks, "week")} from {plan.FirstWeek} · expected cost {NumberWords.Whole(plan.Cost)}"
+            + $" · {Counted(plan.Later.Length, "pump")} later{(plan.Stop.IsEmpty ? string.Empty : $" · {Counted(plan.Stop.Length, "truck")} to stop first")}";
+        context.Text(left, 54, context.Shorten(summary, HouseStyle.BodyStrong, right - left), HouseStyle.BodyStrong);
+        context.Text(
+            left, 76, context.Shorten($"As of {DateWords.DayAndTime(plan.AsOf.UtcDateTime)} UTC{(plan.CostsAreExamples ? " · costs are invented examples, set your own" : string.Empty)}", HouseStyle.Note, right - left), HouseStyle.Note);
+        PlanKey.Draw(context, left, 102, data.Options.HighChance);
+
+        var top = HeadEnd;
+        for (var from = 0; from < plan.HorizonWeeks; from += WeeksAcross)
+        {
+            top = new PlanBand(context, data, from, WeeksAcross, left, right).Draw(top) + 18;
+        }
+
+        return DrawSentences(context, plan, top, left, right);
+    }
+
+    private static double DrawSentences(EmbeddedFontContext context, RebuildPlan plan, double top, double left, double right)
+    {
+        (string Title, IReadOnlyList<string> Said)[] parts =
+        [
+            ("Stop first", [.. plan.Stop.Select(PlanWords.Of)]),
+            ("Capacity", [.. new[] { PlanWords.NoRoom(plan) }.OfType<string>(), .. plan.Prices.Select(PlanWords.Of), .. plan.Remarks]),
+            ("Order", [.. plan.Orders.Select(o => PlanWords.Of(o, plan.FirstWeek))]),
+            ("Changed", [.. plan.Moves.Select(PlanWords.Of)]),
+        ];
+        foreach (var (title, said) in parts.Where(p => p.Said.Count > 0))
+        {
+            context.Text(left, top, title, HouseStyle.PanelTitle);
+            top += 24;
+            foreach (var sentence in said.Take(MostSentences).Concat(said.Count > MostSentences ? [$"... and {said.Count - MostSentences} more: see 'vanehour plan'."] : []))
+            {
+                foreach (var line in context.Wrap(sentence, HouseStyle.Body, right - left - 12, MostLines))
+                {
+                    context.Text(left + 12, top, line, HouseStyle.Body);
+                    top += HouseStyle.Body.LineHeight;
+                }
+            }
+
+            top += 8;
+        }
+
+        foreach (var line in context.Wrap(PlanWords.Costs(plan.CostsAreExamples), HouseStyle.Small, right - left, 2))
+        {
+            context.Text(left, top, line, HouseStyle.Small);
+            top += HouseStyle.Small.LineHeight;
+        }
+
+        return top;
+    }
+
+    private static string Counted(int count, string one) => count == 1 ? $"1 {one}" : string.Create(CultureInfo.InvariantCulture, $"{NumberWords.Whole(count)} {one}s");
+}

@@ -22,7 +22,7 @@ public static class RebuildCalendar
     public static string Of(RebuildPlan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        var calendar = new Calendar { ProductId = "-//Vanehour//Rebuild plan//EN", Method = "PUBLISH" };
+        var calendar = new Ical.Net.Calendar { ProductId = "-//Vanehour//Rebuild plan//EN", Method = "PUBLISH" };
         foreach (var job in plan.Jobs)
         {
             calendar.Events.Add(Event(plan, job.Truck, job.PumpSerial, job.Week, $"{(job.Swap ? "Swap pump" : "Rebuild pump")}, {job.Truck}", Words(job), job.Yard, EventStatus.Confirmed));

@@ -1,5 +1,4 @@
 using System.Globalization;
-using OxyPlot;
 using Vanehour.Models.Planning;
 using Vanehour.Reports.Drawing;
 using Vanehour.Reports.Words;

@@ -3,6 +3,7 @@ using Vanehour.Models.Expectations;
 using Vanehour.Models.Findings;
 using Vanehour.Models.Indicators;
 using Vanehour.Models.Regression;
+using Vanehour.Models.Rounds;
 using Vanehour.Models.VaneWear;
 
 namespace Vanehour.Models.Results;
@@ -23,4 +24,5 @@ namespace Vanehour.Models.Results;
 [JsonSerializable(typeof(WearForecast))]
 [JsonSerializable(typeof(Finding))]
 [JsonSerializable(typeof(Knowledge))]
+[JsonSerializable(typeof(RoundTable))]
 public sealed partial class ModelsJson : JsonSerializerContext;

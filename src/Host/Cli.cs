@@ -69,6 +69,7 @@ public static class Cli
         root.Subcommands.Add(WearCommand.Create(globals, environment));
         root.Subcommands.Add(LifeCommand.Create(globals, environment));
         root.Subcommands.Add(CompareCommand.Create(globals, environment));
+        root.Subcommands.Add(RoundsCommand.Create(globals, environment));
         root.Subcommands.Add(RejectsCommand.Create(globals, environment));
         root.Subcommands.Add(ReportCommand.Create(globals, environment));
         root.Subcommands.Add(SimulateCommand.Create(globals, environment));

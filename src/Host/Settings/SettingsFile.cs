@@ -13,7 +13,7 @@ public static partial class SettingsFile
     private const string Prefix = "VANEHOUR__";
 
     /// <summary>Every section that may stand in the settings.</summary>
-    private static readonly string[] Sections = ["Ingest", "Runs", "Analysis", "Display", "Serve", "Store", "Watch", "Notices", "Life"];
+    private static readonly string[] Sections = ["Ingest", "Runs", "Analysis", "Display", "Serve", "Store", "Watch", "Notices", "Life", RoundSettings.Section];
 
     /// <summary>Reads the settings of a data folder.</summary>
     /// <exception cref="CommandFailedException">The file is not JSON, or holds a section we do not know.</exception>

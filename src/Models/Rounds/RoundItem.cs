@@ -21,6 +21,9 @@ public sealed record RoundItem
     /// <summary>The beginning of the local day on which it is due, by whatever comes first; null where that is not known or not asked.</summary>
     public DateTimeOffset? DueAt { get; init; }
 
+    /// <summary>The local day of <see cref="DueAt"/>; null with it.</summary>
+    public DateOnly? DueDay { get; init; }
+
     /// <summary>What makes it due then; null with <see cref="DueAt"/>.</summary>
     public RoundDueBy? DueBy { get; init; }
 
@@ -32,6 +35,9 @@ public sealed record RoundItem
 
     /// <summary>When it was last done; null where nothing says so.</summary>
     public RoundDone? LastDone { get; init; }
+
+    /// <summary>The local day of <see cref="LastDone"/>; null with it.</summary>
+    public DateOnly? DoneDay { get; init; }
 
     /// <summary>Calendar days since it was last done, or since it was first expected; null where neither is known.</summary>
     public int? DaysSince { get; init; }

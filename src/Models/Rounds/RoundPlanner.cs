@@ -64,6 +64,7 @@ public sealed class RoundPlanner(RoundTable table, RoundOptions options)
             State = RoundState.NotKept,
             IsOverdue = false,
             LastDone = done,
+            DoneDay = done is null ? null : LocalDay.Of(done.At, work.Zone),
             DaysSince = done is null ? null : work.Today.DayNumber - LocalDay.Of(done.At, work.Zone).DayNumber,
         };
         if (IsKept(check, history) && Schedule(check, done, work) is { } schedule)
@@ -80,6 +81,7 @@ public sealed class RoundPlanner(RoundTable table, RoundOptions options)
             {
                 State = RoundState.PulledForward,
                 DueAt = LocalDay.Start(work.Today, work.Zone),
+                DueDay = work.Today,
                 DueBy = RoundDueBy.Finding,
                 Because = string.Create(CultureInfo.InvariantCulture, $"{finding.Kind} since {LocalDay.Of(finding.Since, work.Zone):yyyy-MM-dd} (finding {finding.Id})"),
                 Finding = finding,
@@ -112,6 +114,8 @@ public sealed class RoundPlanner(RoundTable table, RoundOptions options)
             State = rests ? RoundState.Resting : schedule.State,
             IsOverdue = !rests && schedule.State == RoundState.Overdue,
             DueAt = schedule.DueDay is { } day ? LocalDay.Start(day, work.Zone) : null,
+            DueDay = schedule.DueDay,
+            DaysSince = item.DaysSince ?? (work.FirstHeard is { } heard ? work.Today.DayNumber - LocalDay.Of(heard, work.Zone).DayNumber : null),
             DueBy = schedule.DueDay is null ? null : schedule.DueBy,
             HoursLeft = schedule.HoursLeft,
             DueAtMeterH = work.MeterH + schedule.HoursLeft,

@@ -36,9 +36,7 @@ internal static class RoundsDoneCommand
             var at = Instant(parsed.GetValue(date), of, RoundReading.Now(data, environment.Time));
             var mark = new RoundMark(of.Id, name, at, Meter(parsed.GetValue(meter), data, of, at), who, Text(parsed.GetValue(note)));
 
-            // The one place where marks are kept.
-            IRoundMarks marks = new RegisterRoundMarks(data.Register);
-            var isNew = marks.Add(mark);
+            var isNew = data.RoundMarks.Add(mark);
             environment.Out.WriteLine(string.Create(
                 CultureInfo.InvariantCulture, $"{(isNew ? "Marked" : "Already marked")}: {name} on {of.Id} by {mark.By}, at {mark.MeterH:0.0} h on {at.UtcDateTime:yyyy-MM-dd HH:mm}Z."));
             return ExitCode.Done;

@@ -77,8 +77,8 @@ public static partial class SettingsFile
             var kind = match.Groups["type"].Value switch
             {
                 "System.Int32" or "System.Int64" or "System.Nullable`1[System.Int32]" => "a whole number",
-                "System.Double" => "a number",
-                "System.Boolean" => "true or false",
+                "System.Double" or "System.Nullable`1[System.Double]" => "a number",
+                "System.Boolean" or "System.Nullable`1[System.Boolean]" => "true or false",
                 "System.TimeSpan" => "a time as 00:00:30",
                 var type when type.EndsWith(nameof(UnitSystem), StringComparison.Ordinal) => "Trade or Si",
                 _ => "a value that fits",

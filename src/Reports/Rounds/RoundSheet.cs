@@ -48,6 +48,8 @@ public static class RoundSheet
             top = section.Draw(context, zone, top, pitch);
         }
 
+        RoundSheetFoot.Lines(context, "Found", top + 16, bottom);
+
         return page;
     }
 

@@ -43,10 +43,22 @@ internal static class RoundSheetFoot
         return begin - 6;
     }
 
+    /// <summary>A word and lines to write on, as many as there is room for.</summary>
+    public static void Lines(EmbeddedFontContext context, string word, double top, double bottom)
+    {
+        const double pitch = 26;
+        for (var left = HouseStyle.PageMargin; top + pitch <= bottom; top += pitch)
+        {
+            Blank(context, word, left, HouseStyle.PageWidth - left, top);
+            word = string.Empty;
+        }
+    }
+
     /// <summary>A word and a line to write on.</summary>
     public static void Blank(EmbeddedFontContext context, string word, double left, double right, double top)
     {
         context.Text(left, top, word, HouseStyle.Body);
-        context.DrawLine([new(left + context.Width(word, HouseStyle.Body) + 8, top + 15), new(right, top + 15)], HouseStyle.Ink, 1, EdgeRenderingMode.Automatic);
+        var begin = word.Length == 0 ? left : left + context.Width(word, HouseStyle.Body) + 8;
+        context.DrawLine([new(begin, top + 15), new(right, top + 15)], HouseStyle.Ink, 1, EdgeRenderingMode.Automatic);
     }
 }

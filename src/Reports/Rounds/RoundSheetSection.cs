@@ -17,8 +17,8 @@ internal sealed record RoundSheetSection(string Heading, IReadOnlyList<RoundItem
     private const double Left = HouseStyle.PageMargin;
     private const double Right = HouseStyle.PageWidth - HouseStyle.PageMargin;
     private const double TextLeft = Left + 24;
-    private const double DoneLeft = 566;
-    private const double DueLeft = 680;
+    private const double DoneLeft = 552;
+    private const double DueLeft = 660;
     private const double Box = 12;
 
     // A heading and the reason of a check take more and less than a line.
@@ -72,9 +72,10 @@ internal sealed record RoundSheetSection(string Heading, IReadOnlyList<RoundItem
         Put(context, TextLeft + indent, middle, text, Check, DoneLeft);
         Put(context, DoneLeft, middle, RoundWords.Done(item, zone), Detail, DueLeft);
         Put(context, DueLeft, middle, RoundWords.Due(item), item.State is RoundState.Overdue or RoundState.Due or RoundState.PulledForward ? Pressing : Detail, Right);
-        if (IsNow && item.Because is { } why)
+        if (IsNow && item.Finding is { } finding)
         {
-            Put(context, TextLeft + indent, top + pitch + (pitch * ReasonLines / 2) - 3, $"because of {why}", Detail, Right);
+            var why = $"because of {FindingWords.Of(finding.Kind)} since {DateWords.Day(TimeZoneInfo.ConvertTime(finding.Since, zone).DateTime)} (finding {finding.Id})";
+            Put(context, TextLeft + indent, top + pitch + (pitch * ReasonLines / 2) - 3, why, Detail, Right);
         }
     }
 

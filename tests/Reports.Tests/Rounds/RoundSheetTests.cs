@@ -44,7 +44,7 @@ public sealed class RoundSheetTests
         var daily = texts.Single(t => t.Text == "Daily round: every day of work");
         var flush = texts.Single(t => t.Text == RoundTable.Default.Find("flush")!.Text);
         Assert.True(heading.Box.Top < flush.Box.Top && flush.Box.Top < daily.Box.Top);
-        Assert.Contains(texts, t => t.Text == "because of RunningHot since 2026-03-09 (finding 3fa9c01b7e)");
+        Assert.Contains(texts, t => t.Text == "because of running hot since 9 Mar 2026 (finding 3fa9c01b7e)");
         Assert.DoesNotContain(texts, t => t.Text.Contains("Deodoriser", StringComparison.Ordinal) || t.Text.Contains("Gearbox", StringComparison.Ordinal));
     }
 

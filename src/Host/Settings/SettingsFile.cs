@@ -70,6 +70,12 @@ public static partial class SettingsFile
 
     private static string Reason(InvalidOperationException error)
     {
+        // What lies below a dictionary is wrapped in sentences that say less.
+        while (error.InnerException is InvalidOperationException inner)
+        {
+            error = inner;
+        }
+
         // The binder's sentence for unknown keys speaks of its own options; only the names at its end help a person.
         var names = error.Message.LastIndexOf(": ", StringComparison.Ordinal);
         if (WrongValue().Match(error.Message) is { Success: true } match)

@@ -71,6 +71,7 @@ public static class Cli
         root.Subcommands.Add(LifeCommand.Create(globals, environment));
         root.Subcommands.Add(CompareCommand.Create(globals, environment));
         root.Subcommands.Add(PlanCommand.Create(globals, environment));
+        root.Subcommands.Add(RoundsCommand.Create(globals, environment));
         root.Subcommands.Add(RejectsCommand.Create(globals, environment));
         root.Subcommands.Add(ReportCommand.Create(globals, environment));
         root.Subcommands.Add(SimulateCommand.Create(globals, environment));

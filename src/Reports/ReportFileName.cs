@@ -19,6 +19,10 @@ public static class ReportFileName
         return $"truck-{truck}~{hash}.png";
     }
 
+    /// <summary>The name of a truck's sheet of rounds: rounds-ID.png, or rounds-ID~HASH.png where another id differs by case only.</summary>
+    /// <exception cref="ArgumentException">The id breaks the rule for ids, so it could hold a path.</exception>
+    public static string OfRounds(string truck, bool sharesLetters) => "rounds-" + (sharesLetters ? OfTruckSharingLetters(truck) : OfTruck(truck))["truck-".Length..];
+
     private static string Checked(string truck) => TruckId.IsValid(truck)
         ? truck
         : throw new ArgumentException("The truck's id holds other characters than letters, digits, '-', '_' and '.', or is too long.", nameof(truck));

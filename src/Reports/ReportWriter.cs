@@ -1,7 +1,9 @@
 using Vanehour.Fleet;
 using Vanehour.Fleet.Register;
 using Vanehour.Models.Results;
+using Vanehour.Models.Rounds;
 using Vanehour.Reports.Overview;
+using Vanehour.Reports.Rounds;
 using Vanehour.Reports.Trucks;
 using Vanehour.Store.Runs;
 
@@ -86,12 +88,7 @@ public static class ReportWriter
             files.AddRange(WriteFleet(snapshot, all, outputDir, options));
         }
 
-        // Ids differ by case, files on some systems do not: such trucks get names of their own whatever is asked for.
-        var shared = all.Select(t => t.Id)
-            .GroupBy(id => id, StringComparer.OrdinalIgnoreCase)
-            .Where(g => g.Count() > 1)
-            .SelectMany(g => g)
-            .ToHashSet(StringComparer.Ordinal);
+        var shared = SharingLetters(all);
         var done = 0;
         foreach (var truck in wanted)
         {
@@ -104,6 +101,37 @@ public static class ReportWriter
 
         return files;
     }
+
+    /// <summary>Writes the sheet of rounds of each truck: rounds-ID.png.</summary>
+    /// <param name="rounds">The rounds, a truck each.</param>
+    /// <param name="trucks">Every truck of the register: ids that differ by case only get names of their own.</param>
+    /// <param name="outputDir">The folder; made where it does not exist.</param>
+    /// <param name="options">How to draw.</param>
+    /// <param name="cancellationToken">Stops between two files.</param>
+    /// <returns>The files' paths, in the order given.</returns>
+    /// <exception cref="IOException">The folder can't be written.</exception>
+    public static IReadOnlyList<string> WriteRounds(
+        IReadOnlyList<TruckRounds> rounds, IReadOnlyList<Truck> trucks, string outputDir, ReportOptions options, CancellationToken cancellationToken = default)
+    {
+        ArgumentNullException.ThrowIfNull(rounds);
+        ArgumentNullException.ThrowIfNull(trucks);
+        var shared = SharingLetters(trucks);
+        var files = new List<string>();
+        foreach (var one in rounds)
+        {
+            cancellationToken.ThrowIfCancellationRequested();
+            files.Add(Save(outputDir, ReportFileName.OfRounds(one.Truck.Id, shared.Contains(one.Truck.Id)), RoundSheet.Render(one, options)));
+        }
+
+        return files;
+    }
+
+    // Ids differ by case, files on some systems do not: such trucks get names of their own whatever is asked for.
+    private static HashSet<string> SharingLetters(IEnumerable<Truck> trucks) => trucks.Select(t => t.Id)
+        .GroupBy(id => id, StringComparer.OrdinalIgnoreCase)
+        .Where(g => g.Count() > 1)
+        .SelectMany(g => g)
+        .ToHashSet(StringComparer.Ordinal);
 
     private static List<Truck> Pick(IReadOnlyList<Truck> all, IReadOnlyCollection<string> only)
     {

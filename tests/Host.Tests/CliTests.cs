@@ -10,7 +10,7 @@ public sealed class CliTests : IDisposable
     private readonly CommandLine cli = new();
 
     public static TheoryData<string> Commands() =>
-        new("demo", "serve", "ingest", "import", "analyse", "trucks", "runs", "findings", "models", "wear", "life", "compare", "rejects", "report", "simulate", "evaluate", "export", "copy-store", "backup", "restore", "health", "check-store");
+        new("demo", "serve", "ingest", "import", "analyse", "trucks", "runs", "findings", "models", "wear", "life", "compare", "rounds", "rejects", "report", "simulate", "evaluate", "export", "copy-store", "backup", "restore", "health", "check-store");
 
     public void Dispose() => cli.Dispose();
 
@@ -28,6 +28,8 @@ public sealed class CliTests : IDisposable
     [InlineData("wear", "--nonsense")]
     [InlineData("wear", "--json", "--csv")]
     [InlineData("runs")]
+    [InlineData("rounds", "--json", "--csv")]
+    [InlineData("rounds", "done", "T1", "daily")]
     [InlineData("demo", "--trucks", "0")]
     [InlineData("demo", "--trucks", "many")]
     [InlineData("demo", "--from", "5.1.2026")]
@@ -95,6 +97,9 @@ public sealed class CliTests : IDisposable
     [InlineData("compare")]
     [InlineData("findings")]
     [InlineData("models")]
+    [InlineData("rounds")]
+    [InlineData("rounds", "done", "T1", "daily", "--by", "Ann")]
+    [InlineData("rounds", "sheet")]
     [InlineData("rejects")]
     [InlineData("runs", "T1")]
     [InlineData("report")]

@@ -27,7 +27,7 @@ internal sealed class AnalysisJob
     private readonly Action<string> say;
 
     /// <param name="data">The data folder.</param>
-    /// <param name="settings">Settings; the section Analysis is bound.</param>
+    /// <param name="settings">Settings; the sections Analysis, Runs and Rounds are bound.</param>
     /// <param name="time">The clock.</param>
     /// <param name="say">Told what a person should know, a sentence each.</param>
     public AnalysisJob(DataFolder data, IConfiguration settings, TimeProvider time, Action<string> say)
@@ -48,6 +48,7 @@ internal sealed class AnalysisJob
         }
 
         PlanJob.OptionsOf(settings);
+        var rounds = RoundSettings.Read(settings);
         if (data.Register.Trucks().Count == 0)
         {
             throw new CommandFailedException("No truck is registered, so there is nothing to analyse; import the fleet with 'vanehour import'.");
@@ -70,7 +71,7 @@ internal sealed class AnalysisJob
             var forwarding = data.Samples is IUnforwarded outbox ? await outbox.BacklogAsync(work.Token) : ForwardingBacklog.None;
             var feeds = await FeedSignsOf(asOf, work.Token);
             var snapshot = await progress.StepAsync("Fitting models", share => Task.Run(
-                () => new FleetAnalysis(data.Register, data.Runs, data.Results, data.Findings, options).Analyse(
+                () => new FleetAnalysis(data.Register, data.Runs, data.Results, data.Findings, options, rounds).Analyse(
                     asOf, feeds, forwarding, new ShareOf<AnalysisProgress>(share, p => (double)p.Done / p.Of), work.Token),
                 work.Token));
             if (data.Results.LatestAsOf() == asOf)

@@ -6,6 +6,7 @@ using Vanehour.Host.Serving;
 using Vanehour.Host.Settings;
 using Vanehour.Models.Analysis;
 using Vanehour.Models.Results;
+using Vanehour.Models.Rounds;
 using Vanehour.Store.Rejects;
 using Vanehour.Store.Results;
 using Vanehour.Store.Runs;
@@ -24,6 +25,7 @@ public sealed class DataFolder : IDisposable
     {
         Folder = folder;
         Register = new FleetRegister(fleet);
+        RoundMarks = new RegisterRoundMarks(Register);
         Runs = new SqliteRunStore(fleet);
         Results = new SqliteResultStore(fleet);
         Findings = new SqliteFindingStore(fleet);
@@ -43,6 +45,9 @@ public sealed class DataFolder : IDisposable
     public string Folder { get; }
 
     public FleetRegister Register { get; }
+
+    /// <summary>Where done rounds are marked.</summary>
+    public IRoundMarks RoundMarks { get; }
 
     public IRunStore Runs { get; }
 

@@ -9,7 +9,7 @@ internal static class FindingPage
 {
     public static void Write(TextWriter output, Finding finding, bool isTrade)
     {
-        var where = finding.Truck is { } truck ? $"{truck}, pump {finding.PumpSerial ?? "unknown"}" : "The installation";
+        var where = finding.Truck is { } truck ? $"{truck}{Pump(finding)}" : "The installation";
         output.WriteLine(string.Create(
             CultureInfo.InvariantCulture, $"{where}: {finding.Kind}, {Words(finding.Urgency)}, since {finding.Since:yyyy-MM-dd} (finding {finding.Id})"));
         foreach (var mark in Marks(finding))
@@ -37,7 +37,12 @@ internal static class FindingPage
             }
         }
 
-        output.WriteLine("  Likely causes, likeliest first:");
+        // A round that was not made has none.
+        if (!finding.Causes.IsEmpty)
+        {
+            output.WriteLine("  Likely causes, likeliest first:");
+        }
+
         foreach (var cause in finding.Causes)
         {
             var speaks = (cause.For.IsEmpty ? string.Empty : "; for it: " + SignText.Names(cause.For))
@@ -55,6 +60,9 @@ internal static class FindingPage
         output.WriteLine("  The pump maker's manual, local codes and licensed practice come first. Vanehour advises; it never controls.");
         output.WriteLine();
     }
+
+    // A finding about the truck is of no pump.
+    private static string Pump(Finding finding) => finding.PumpSerial is { } serial ? $", pump {serial}" : finding.Kind == FindingKind.RoundOverdue ? string.Empty : ", pump unknown";
 
     private static string Words(Beginning began, bool isTrade)
     {

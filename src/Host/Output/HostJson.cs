@@ -22,6 +22,7 @@ namespace Vanehour.Host.Output;
 [JsonSerializable(typeof(IReadOnlyList<Finding>))]
 [JsonSerializable(typeof(IReadOnlyList<FindingScore>))]
 [JsonSerializable(typeof(IReadOnlyList<CopiedTruck>))]
+[JsonSerializable(typeof(IReadOnlyList<RoundRow>))]
 [JsonSerializable(typeof(IReadOnlyList<ModelLife>))]
 [JsonSerializable(typeof(IReadOnlyList<PumpLife>))]
 [JsonSerializable(typeof(IReadOnlyList<PlannedJob>))]

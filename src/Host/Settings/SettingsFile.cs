@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using Microsoft.Extensions.Configuration;
+using Vanehour.Host.Composition;
 
 namespace Vanehour.Host.Settings;
 
@@ -13,7 +14,7 @@ public static partial class SettingsFile
     private const string Prefix = "VANEHOUR__";
 
     /// <summary>Every section that may stand in the settings.</summary>
-    private static readonly string[] Sections = ["Ingest", "Runs", "Analysis", "Display", "Serve", "Store", "Watch", "Notices", "Life", "Plan"];
+    private static readonly string[] Sections = ["Ingest", "Runs", "Analysis", "Display", "Serve", "Store", "Watch", "Notices", "Life", PlanJob.Section, RoundSettings.Section];
 
     /// <summary>Reads the settings of a data folder.</summary>
     /// <exception cref="CommandFailedException">The file is not JSON, or holds a section we do not know.</exception>
@@ -70,6 +71,12 @@ public static partial class SettingsFile
 
     private static string Reason(InvalidOperationException error)
     {
+        // What lies below a dictionary is wrapped in sentences that say less.
+        while (error.InnerException is InvalidOperationException inner)
+        {
+            error = inner;
+        }
+
         // The binder's sentence for unknown keys speaks of its own options; only the names at its end help a person.
         var names = error.Message.LastIndexOf(": ", StringComparison.Ordinal);
         if (WrongValue().Match(error.Message) is { Success: true } match)
@@ -77,8 +84,8 @@ public static partial class SettingsFile
             var kind = match.Groups["type"].Value switch
             {
                 "System.Int32" or "System.Int64" or "System.Nullable`1[System.Int32]" => "a whole number",
-                "System.Double" => "a number",
-                "System.Boolean" => "true or false",
+                "System.Double" or "System.Nullable`1[System.Double]" => "a number",
+                "System.Boolean" or "System.Nullable`1[System.Boolean]" => "true or false",
                 "System.TimeSpan" => "a time as 00:00:30",
                 var type when type.EndsWith(nameof(UnitSystem), StringComparison.Ordinal) => "Trade or Si",
                 _ => "a value that fits",

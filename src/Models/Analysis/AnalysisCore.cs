@@ -5,6 +5,7 @@ using Vanehour.Models.Indicators;
 using Vanehour.Models.OilUse;
 using Vanehour.Models.Regression;
 using Vanehour.Models.Results;
+using Vanehour.Models.Rounds;
 using Vanehour.Models.TemperatureRise;
 using Vanehour.Models.VaneWear;
 
@@ -26,25 +27,29 @@ public sealed class AnalysisCore
     private readonly IWearModel _wear;
     private readonly FindingAssessment _assessment;
     private readonly ForwardingRule _forwarding;
+    private readonly RoundRule _rounds;
     private readonly ImmutableArray<IndicatorDefinition> _indicators;
 
     /// <summary>Makes an analysis with the models that there are.</summary>
+    /// <param name="options">Settings.</param>
+    /// <param name="rounds">How rounds are counted; null for the defaults.</param>
     /// <exception cref="ArgumentException">The options are not sound; the message says what.</exception>
-    public AnalysisCore(AnalysisOptions options)
+    public AnalysisCore(AnalysisOptions options, RoundOptions? rounds = null)
         : this(
             options,
             new WithinPumpExpectation((options ?? throw new ArgumentNullException(nameof(options))).Expectation),
             new FleetWear(options.Wear),
-            new FindingAssessment(FindingAssessment.Rules(options.Findings, options.Expectation.Shift), Knowledge.Default))
+            new FindingAssessment(FindingAssessment.Rules(options.Findings, options.Expectation.Shift), Knowledge.Default),
+            rounds)
     {
     }
 
     /// <summary>Makes an analysis of given models; <paramref name="expectation"/> is what candidates are compared with.</summary>
     /// <exception cref="ArgumentException">The options are not sound; the message says what.</exception>
-    public AnalysisCore(AnalysisOptions options, IExpectationModel expectation, IWearModel wear, FindingAssessment assessment)
+    public AnalysisCore(AnalysisOptions options, IExpectationModel expectation, IWearModel wear, FindingAssessment assessment, RoundOptions? rounds = null)
     {
         ArgumentNullException.ThrowIfNull(options);
-        if (options.Problems() is { Count: > 0 } problems)
+        if (options.Problems().Concat(rounds?.Problems() ?? []).ToList() is { Count: > 0 } problems)
         {
             throw new ArgumentException(string.Join(' ', problems), nameof(options));
         }
@@ -54,6 +59,7 @@ public sealed class AnalysisCore
         _wear = wear;
         _assessment = assessment;
         _forwarding = new ForwardingRule(options.Findings, Knowledge.Default);
+        _rounds = new RoundRule(rounds ?? new RoundOptions(), Knowledge.Default);
         _indicators = [OilUseIndicator.Define(options.Expectation.Shift), TemperatureRiseIndicator.Define(options.Expectation.Shift), TemperatureHuntingIndicator.Define(options.Expectation.Shift)];
     }
 
@@ -109,7 +115,8 @@ public sealed class AnalysisCore
         ArgumentNullException.ThrowIfNull(findingsBefore);
         var data = fitted.Data;
         var now = data.Pumps.Where(p => p.IsCurrent).SelectMany(p => Assess(p, fitted, findingsBefore)).ToList();
-        var judged = JudgedKinds;
+        var judged = JudgedKinds.Add(FindingKind.RoundOverdue);
+        now.AddRange(data.Pumps.GroupBy(p => p.Truck.Id, StringComparer.Ordinal).SelectMany(g => Rounds([.. g], data.AsOf, findingsBefore)));
         if (!data.Feeds.IsEmpty)
         {
             judged = judged.Union([FindingKind.FeedSilent, FindingKind.ClockWrong]);
@@ -152,6 +159,12 @@ public sealed class AnalysisCore
                 .GroupBy(f => f.Kind)
                 .ToImmutableDictionary(g => g.Key, g => g.Max(f => f.Closed!.Value)),
         });
+    }
+
+    private IEnumerable<Finding> Rounds(ImmutableArray<PumpHistory> lives, DateTimeOffset asOf, IReadOnlyList<Finding> before)
+    {
+        var last = lives[^1];
+        return _rounds.Look(last.Truck, last.Records, lives.SelectMany(l => l.Runs), asOf, before);
     }
 
     private ImmutableArray<IndicatorSeries> Series(ImmutableArray<PumpJudgement> judgements) =>

@@ -3,6 +3,7 @@ using System.Text.Json;
 using Vanehour.Fleet.Register;
 using Vanehour.Models.Findings;
 using Vanehour.Models.Results;
+using Vanehour.Models.Rounds;
 using Vanehour.Store.Results;
 using Vanehour.Store.Runs;
 using Vanehour.Store.Telemetry;
@@ -13,7 +14,7 @@ namespace Vanehour.Models.Analysis;
 //                      +--> FleetData --> AnalysisCore --> AnalysisSnapshot --> IResultStore
 //     IRunStore -------+    (lives,       |  oil use and temperature: FleetExpectation chooses and judges
 //                            clocks)      |  vane wear: FleetWear
-//     IFindingStore ---> FindingBook ---> |  findings: FindingAssessment (rules, knowledge.json), FindingContinuation
+//     IFindingStore ---> FindingBook ---> |  findings: FindingAssessment (rules, knowledge.json), FindingContinuation; RoundRule
 //            ^                                                      |
 //            +-------------------- changed findings <---------------+
 
@@ -23,9 +24,11 @@ namespace Vanehour.Models.Analysis;
 /// <param name="results">Where results go.</param>
 /// <param name="findings">Where findings are kept.</param>
 /// <param name="options">Settings.</param>
-public sealed class FleetAnalysis(IFleetRegister register, IRunStore runs, IResultStore results, IFindingStore findings, AnalysisOptions options)
+/// <param name="rounds">How rounds are counted; null for the defaults.</param>
+public sealed class FleetAnalysis(
+    IFleetRegister register, IRunStore runs, IResultStore results, IFindingStore findings, AnalysisOptions options, RoundOptions? rounds = null)
 {
-    private readonly AnalysisCore _core = new(options);
+    private readonly AnalysisCore _core = new(options, rounds);
     private readonly FindingBook _book = new(findings);
 
     /// <summary>Analyses the fleet as of an instant and keeps the results.</summary>

@@ -4,6 +4,7 @@ using Vanehour.Models.Findings;
 using Vanehour.Models.Indicators;
 using Vanehour.Models.Planning;
 using Vanehour.Models.Regression;
+using Vanehour.Models.Rounds;
 using Vanehour.Models.VaneWear;
 
 namespace Vanehour.Models.Results;
@@ -26,4 +27,5 @@ namespace Vanehour.Models.Results;
 [JsonSerializable(typeof(Knowledge))]
 [JsonSerializable(typeof(RebuildPlan))]
 [JsonSerializable(typeof(PlanMark))]
+[JsonSerializable(typeof(RoundTable))]
 public sealed partial class ModelsJson : JsonSerializerContext;

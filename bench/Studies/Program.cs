@@ -58,5 +58,22 @@ if (args is ["engines", var engines, .. var test])
     return 0;
 }
 
-await Console.Error.WriteLineAsync("Studies prepare FOLDER TRUCKS MONTHS SEED [faults|none|drift] [dirt] | wear FOLDER TRUCK DATE... | forecasts FOLDER... [--every DAYS] [--from WEEK] [--curve-only] [--cases FILE] | wear-speed PUMPS CHECKS | engines FOLDER [--test]");
+// What maintenance policies cost on a simulated fleet: Studies policies TRUCKS MONTHS SEED [faults|none|drift]
+if (args is ["policies", var fleetTrucks, var fleetMonths, var fleetSeed, .. var moreOf])
+{
+    PolicyCostStudy.Run(
+        StudyFleet.Options(
+            int.Parse(fleetTrucks, CultureInfo.InvariantCulture), int.Parse(fleetMonths, CultureInfo.InvariantCulture), long.Parse(fleetSeed, CultureInfo.InvariantCulture), moreOf) with { HistoryYears = 8 },
+        Console.Out);
+    return 0;
+}
+
+// How long plans take: Studies plan-speed PUMPS WEEKS
+if (args is ["plan-speed", var planPumps, var planWeeks])
+{
+    PlanSpeed.Run(int.Parse(planPumps, CultureInfo.InvariantCulture), int.Parse(planWeeks, CultureInfo.InvariantCulture), Console.Out);
+    return 0;
+}
+
+await Console.Error.WriteLineAsync("Studies prepare FOLDER TRUCKS MONTHS SEED [faults|none|drift] [dirt] | wear FOLDER TRUCK DATE... | forecasts FOLDER... [--every DAYS] [--from WEEK] [--curve-only] [--cases FILE] | wear-speed PUMPS CHECKS | engines FOLDER [--test] | policies TRUCKS MONTHS SEED [faults|none|drift] | plan-speed PUMPS WEEKS");
 return 2;

@@ -11,6 +11,9 @@ public sealed record PolicyOutcome(ImmutableArray<PolicyOutcomeOfTruck> Trucks)
 
     public int Failures => Trucks.Sum(t => t.Failures);
 
+    /// <summary>Pumps that were past their limit when they were rebuilt or failed.</summary>
+    public int PastLimit => Trucks.Sum(t => t.PastLimit);
+
     /// <summary>PTO hours worked.</summary>
     public double PtoHours => Trucks.Sum(t => t.PtoHours);
 
@@ -24,4 +27,7 @@ public sealed record PolicyOutcome(ImmutableArray<PolicyOutcomeOfTruck> Trucks)
 /// <param name="Failures">Pumps that failed.</param>
 /// <param name="PtoHours">PTO hours worked.</param>
 /// <param name="UnusedLives">Vane wear thrown away by planned rebuilds, in lives.</param>
-public sealed record PolicyOutcomeOfTruck(string Truck, int PlannedRebuilds, int Failures, double PtoHours, double UnusedLives);
+/// <param name="PastLimit">Pumps that were past their limit when they were rebuilt or failed.</param>
+/// <param name="WearAtStart">Wear of its pump on the first day.</param>
+/// <param name="WearAtEnd">Wear of its pump after the last day: what was used of a rebuild that is still to be paid.</param>
+public sealed record PolicyOutcomeOfTruck(string Truck, int PlannedRebuilds, int Failures, double PtoHours, double UnusedLives, int PastLimit, double WearAtStart, double WearAtEnd);

@@ -15,7 +15,7 @@ namespace Vanehour.Simulator;
 /// An invented fleet, the same for the same options. Telemetry is made anew each time it is enumerated, one truck-day at a time, so memory does not
 /// grow with the length. Enumerations are independent and may run side by side.
 /// </summary>
-public sealed class SimulatedFleet
+public sealed partial class SimulatedFleet
 {
     private readonly ImmutableArray<TruckPlan> plans;
     private readonly FrozenDictionary<string, TruckPlan> byId;
@@ -259,12 +259,16 @@ public sealed class SimulatedFleet
     private TruckSimulation Simulate(TruckPlan plan, IMaintenancePolicy decides) =>
         new(plan, Options, weather[plan.Yard.Number], calendars[plan.Yard.Number], decides);
 
+    private static PolicyOutcomeOfTruck OutcomeOf(TruckSimulation simulation, TruckPlan plan, double wearAtStart) =>
+        new(plan.Truck.Id, simulation.PlannedRebuilds, simulation.Failures, simulation.Pump.EngagedS / 3600, simulation.UnusedLives, simulation.PastLimit, wearAtStart, simulation.Pump.Wear);
+
     private PolicyOutcomeOfTruck RunUnder(IMaintenancePolicy decides, TruckPlan plan)
     {
         var simulation = Simulate(plan, decides);
         var gateway = GatewayOf(plan, simulation, null);
         var readings = decides.WantsSamples ? new List<Reading>(2048) : null;
         var samples = new List<Sample>();
+        var wearAtStart = simulation.Pump.Wear;
         for (var date = Options.From; date <= LastDay; date = date.AddDays(1))
         {
             readings?.Clear();
@@ -278,6 +282,6 @@ public sealed class SimulatedFleet
             }
         }
 
-        return new(plan.Truck.Id, simulation.PlannedRebuilds, simulation.Failures, simulation.Pump.EngagedS / 3600, simulation.UnusedLives);
+        return OutcomeOf(simulation, plan, wearAtStart);
     }
 }

@@ -103,6 +103,7 @@ internal sealed partial class TruckSimulation
     {
         BeforeLifeEnds?.Invoke(this);
         Failures++;
+        PastLimit += pump.Wear > 1 ? 1 : 0;
         var at = DateTimeOffset.FromUnixTimeSeconds(executor.NowS).ToOffset(plan.Yard.At(date, 12 * 3600).Offset);
         AddRecord(services, at, ServiceKind.Failure, null, null, "Pump seized");
         lives[^1].Failed = true;
@@ -123,6 +124,7 @@ internal sealed partial class TruckSimulation
             BeforeLifeEnds?.Invoke(this);
             PlannedRebuilds++;
             UnusedLives += Math.Max(0, 1 - pump.Wear);
+            PastLimit += pump.Wear > 1 ? 1 : 0;
         }
 
         life.RemovedAt ??= at;

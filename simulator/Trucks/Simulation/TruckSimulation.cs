@@ -114,6 +114,9 @@ internal sealed partial class TruckSimulation
     /// <summary>Vane wear thrown away by planned rebuilds, in lives.</summary>
     public double UnusedLives { get; private set; }
 
+    /// <summary>Pumps that were past their limit when they were rebuilt or failed.</summary>
+    public int PastLimit { get; private set; }
+
     /// <summary>A copy that goes its own way with longer steps, without sensors and without ever ending a life: what would be.</summary>
     public TruckSimulation WithoutRebuilds() => new(this, stepS: 10);
 

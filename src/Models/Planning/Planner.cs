@@ -18,8 +18,9 @@ public sealed class Planner
     // Below it a slot more is no news, in planned rebuilds; of our own.
     private const double LeastPrice = 0.02;
 
-    // Weeks in which one more slot is tried, for each yard.
+    // Weeks in which one more slot is tried, for each yard; one alone where a solution takes its time.
     private const int WeeksTried = 3;
+    private const int ManyChoices = 10_000;
 
     private readonly PlanOptions options;
     private readonly IChoiceSolver solver;
@@ -184,7 +185,7 @@ public sealed class Planner
         var prices = new List<SlotPrice>();
         foreach (var yard in waiting.GroupBy(w => w.Risk.Yard, StringComparer.Ordinal))
         {
-            var weeks = yard.Select(w => w.Cheapest(calendar)).GroupBy(w => w).OrderByDescending(g => g.Count()).ThenBy(g => g.Key).Select(g => g.Key).Take(WeeksTried);
+            var weeks = yard.Select(w => w.Cheapest(calendar)).GroupBy(w => w).OrderByDescending(g => g.Count()).ThenBy(g => g.Key).Select(g => g.Key).Take(problem.Items.Sum(i => i.Length) > ManyChoices ? 1 : WeeksTried);
             var tried = weeks.Select(week =>
             {
                 var slot = calendar.Slot(yard.Key, week);

@@ -10,6 +10,7 @@ using Vanehour.Models.Planning;
 using Vanehour.Reports;
 using Vanehour.Reports.Calendars;
 using Vanehour.Reports.Planning;
+using Vanehour.Simulator;
 
 namespace Vanehour.Host.Commands;
 
@@ -26,6 +27,11 @@ internal static class PlanCommand
         var digest = new Option<bool>("--digest") { Description = "What a planner reads on a Monday: changes, this week's jobs, parts to order, findings that wait, trucks not heard." };
         var picture = new Option<string?>("--out") { Description = "Draw the plan, or with --digest the digest, into this PNG file.", HelpName = "FILE" };
         var calendar = new Option<string?>("--calendar") { Description = "Write the jobs as an iCalendar file; importing it again moves events and makes no second ones.", HelpName = "FILE" };
+        var policies = new Option<bool>("--compare-policies") { Description = "What running to failure, replacement by age and what was done so far cost a year, by the fleet's own lives." };
+        var simulated = new Option<bool>("--simulated") { Description = "With --compare-policies: take an invented fleet through each policy, this plan included; takes minutes." };
+        var trucks = new Option<int>("--trucks") { Description = "Trucks of the invented fleet.", DefaultValueFactory = _ => 24, HelpName = "N" };
+        var months = new Option<int>("--months") { Description = "Its months.", DefaultValueFactory = _ => 24, HelpName = "N" };
+        var seed = new Option<long>("--seed") { Description = "Its seed.", DefaultValueFactory = _ => 1, HelpName = "N" };
         var command = new Command("plan", "List which pump is rebuilt in which week, at least expected cost inside the workshop's slots, kits, spares, pins and blocks.\n\nExample: vanehour plan --explain T07");
         listing.AddTo(command);
         filter.AddTo(command);
@@ -33,6 +39,11 @@ internal static class PlanCommand
         command.Options.Add(digest);
         command.Options.Add(picture);
         command.Options.Add(calendar);
+        command.Options.Add(policies);
+        command.Options.Add(simulated);
+        command.Options.Add(trucks);
+        command.Options.Add(months);
+        command.Options.Add(seed);
         command.Subcommands.Add(PlanMarkCommands.Pin(globals, environment));
         command.Subcommands.Add(PlanMarkCommands.Unpin(globals, environment));
         command.Subcommands.Add(PlanMarkCommands.Block(globals, environment));
@@ -40,23 +51,46 @@ internal static class PlanCommand
         command.Subcommands.Add(PlanMarkCommands.List(globals, environment));
         command.Validators.Add(result =>
         {
-            if (result.GetValue(digest) && result.GetValue(explain) is not null)
+            if ((result.GetValue(digest) ? 1 : 0) + (result.GetValue(explain) is null ? 0 : 1) + (result.GetValue(policies) ? 1 : 0) > 1)
             {
-                result.AddError("Choose one of --digest and --explain.");
+                result.AddError("Choose one of --digest, --explain and --compare-policies.");
+            }
+
+            if (result.GetValue(simulated) && !result.GetValue(policies))
+            {
+                result.AddError("--simulated goes with --compare-policies.");
             }
         });
         command.SetAction(async (parsed, cancellationToken) =>
         {
+            var format = listing.Format(parsed);
+            if (parsed.GetValue(simulated))
+            {
+                await PolicyComparison.SimulatedAsync(
+                    environment.Out,
+                    format,
+                    SettingsFile.Read(parsed.GetValue(globals.Data)!),
+                    Fleet(parsed.GetValue(trucks), parsed.GetValue(months), parsed.GetValue(seed)),
+                    new ConsoleProgress(environment.Error, environment.Time, environment.ErrorIsTerminal),
+                    cancellationToken);
+                return ExitCode.Done;
+            }
+
             using var data = DataFolder.OpenExisting(parsed.GetValue(globals.Data)!);
+            if (parsed.GetValue(policies))
+            {
+                PolicyComparison.Own(environment.Out, format, data, environment.Time, cancellationToken);
+                return ExitCode.Done;
+            }
+
             var job = new PlanJob(data, SettingsFile.Read(data.Folder), environment.Time);
-            var trucks = filter.Trucks(parsed, data);
+            var shown = filter.Trucks(parsed, data);
             if (parsed.GetValue(explain) is { } explained)
             {
                 data.RequireTruck(explained);
             }
 
             var (input, plan) = job.Current(data.RequireAnalysis());
-            var format = listing.Format(parsed);
             if (parsed.GetValue(explain) is { } truck)
             {
                 Explain(environment.Out, format, job, input, plan, truck);
@@ -67,7 +101,7 @@ internal static class PlanCommand
             }
             else
             {
-                List(environment.Out, format, plan, trucks, isWhole: trucks.Count == input.Trucks.Count);
+                List(environment.Out, format, plan, shown, isWhole: shown.Count == input.Trucks.Count);
             }
 
             if (parsed.GetValue(picture) is { } file)
@@ -94,6 +128,20 @@ internal static class PlanCommand
             return ExitCode.Done;
         });
         return command;
+    }
+
+    private static SimulationOptions Fleet(int trucks, int months, long seed)
+    {
+        var options = new SimulationOptions { Trucks = trucks, Months = months, Seed = seed, HistoryYears = 8 };
+        try
+        {
+            options.Validate();
+            return options;
+        }
+        catch (ArgumentOutOfRangeException e)
+        {
+            throw new CommandFailedException($"--{e.ParamName?.ToLowerInvariant()}: {e.Message.Split('(')[0].Trim()}", e);
+        }
     }
 
     private static void List(TextWriter output, ListingFormat format, RebuildPlan plan, IReadOnlySet<string> trucks, bool isWhole)

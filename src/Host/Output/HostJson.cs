@@ -5,6 +5,7 @@ using Vanehour.Models.Planning;
 using Vanehour.Models.PumpLives;
 using Vanehour.Models.Results;
 using Vanehour.Models.VaneWear;
+using Vanehour.Scoring.Policies;
 
 namespace Vanehour.Host.Output;
 
@@ -29,6 +30,8 @@ namespace Vanehour.Host.Output;
 [JsonSerializable(typeof(IReadOnlyList<WeekOption>))]
 [JsonSerializable(typeof(IReadOnlyList<PlanMark>))]
 [JsonSerializable(typeof(MondayDigest))]
+[JsonSerializable(typeof(IReadOnlyList<HistoryCost>))]
+[JsonSerializable(typeof(PolicyStudyResult))]
 [JsonSerializable(typeof(IReadOnlyList<RecordRow>))]
 [JsonSerializable(typeof(IReadOnlyList<RecordChangeRow>))]
 [JsonSerializable(typeof(ComparisonJson))]

@@ -176,7 +176,7 @@ internal sealed class DemoRunner
             $"This is a simulated fleet, {Count.Of(fleet.Trucks.Length, "truck")} from {fleet.Start:yyyy-MM-dd} to {fleet.End:yyyy-MM-dd}; everything above is invented.");
         environment.Out.WriteLine($"Pictures: {Count.Of(files.Count, "PNG file")} in {Path.Combine(data.Folder, "reports")}");
         environment.Out.WriteLine("Next:");
-        foreach (var command in (string[])["findings --explain", "wear", $"runs {fleet.Trucks[0].Id}", "report --units Si"])
+        foreach (var command in (string[])["findings --explain", "plan", "wear", $"runs {fleet.Trucks[0].Id}", "report --units Si"])
         {
             environment.Out.WriteLine("  " + Invocation.Of(command, data.Folder));
         }

@@ -117,7 +117,9 @@ public sealed class RoundsTests : IDisposable
         Assert.Equal((await cli.RunAsync("rounds", "--all", "--csv")).Out, csv);
         Assert.StartsWith("key,truck,yard,round,check,if_fitted,state,due_at,due_on,", csv, StringComparison.Ordinal);
         Assert.Equal(csv, (await cli.RunAsync("export", "rounds", "T1")).Out);
-        Assert.StartsWith("Truck 'T9' is not registered", (await cli.RunAsync("export", "rounds", "T9")).Error, StringComparison.Ordinal);
+        var unknown = await cli.RunAsync("export", "rounds", "T9");
+        Assert.Equal((ExitCode.Failed, string.Empty), (unknown.Code, unknown.Out));
+        Assert.Contains("Truck 'T9' is not registered", unknown.Error, StringComparison.Ordinal);
     }
 
     [Fact]

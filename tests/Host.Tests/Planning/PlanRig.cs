@@ -1,9 +1,11 @@
 using System.Text.Json;
 using Microsoft.Extensions.Time.Testing;
+using Vanehour.Fleet.Lives;
 using Vanehour.Host.Composition;
 using Vanehour.Host.Tests.Moving;
 using Vanehour.Models.Analysis;
 using Vanehour.Models.Findings;
+using Vanehour.Models.Planning;
 using Vanehour.Models.Results;
 using Vanehour.Models.Tests.Planning;
 using Vanehour.Models.VaneWear;
@@ -42,11 +44,23 @@ internal sealed class PlanRig : IDisposable
         }
     }
 
-    /// <summary>Keeps forecasts as an analysis of that instant does.</summary>
+    /// <summary>Keeps forecasts and the plan as an analysis of that instant does.</summary>
     public void Analysed(DateTimeOffset asOf, IEnumerable<WearForecast> wear)
     {
         using var data = DataFolder.Open(Cli.Data);
         data.Results.Save(asOf, [.. wear.Select(w => new ResultDocument(ResultKind.Wear, w.Truck, JsonSerializer.Serialize(w with { AsOf = asOf }, ModelsJson.Default.WearForecast)))], 10);
+        var (analysis, trucks, book) = (data.RequireAnalysis(), data.Register.Trucks(), new PlanBook(data.Plans));
+        book.Save(new Planner(new PlanOptions()).Make(new PlanInput
+        {
+            AsOf = asOf,
+            MadeAt = Time.GetUtcNow(),
+            Wear = analysis.Wear,
+            Findings = analysis.Findings,
+            Trucks = trucks,
+            FittedAt = trucks.ToDictionary(t => t.Id, t => LifeHistory.Build(t, data.Register.ServiceRecords(t.Id))[^1].FittedAt),
+            Marks = book.Marks(),
+            Previous = book.Latest(),
+        }));
     }
 
     /// <summary>What a command that must succeed writes.</summary>

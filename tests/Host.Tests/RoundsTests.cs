@@ -67,6 +67,76 @@ public sealed class RoundsTests : IDisposable
     }
 
     [Fact]
+    public async Task AMark_StandsInTheHistory_WithWho_AndTheSameAgainChangesNothing()
+    {
+        await FillAsync();
+        string[] mark = ["rounds", "done", "T1", "weekly", "--by", "Ann", "--date", "2026-03-09T17:00", "--meter", "126"];
+        Assert.Equal(ExitCode.Done, (await cli.RunAsync(mark)).Code);
+        Assert.Equal("Already marked: weekly on T1 by Ann, at 126.0 h on 2026-03-09 22:00Z; nothing changed.\n", (await cli.RunAsync(mark)).Out);
+        Assert.StartsWith("Marked: weekly on T1 by Bo", (await cli.RunAsync([.. mark[..5], "Bo", .. mark[6..]])).Out, StringComparison.Ordinal);
+
+        var history = await HistoryAsync();
+        Assert.Equal([("Added", "Ann"), ("Changed", "Bo")], history.Select(h => (Text(h, "action"), Text(h, "by"))));
+        Assert.Equal("weekly; by Bo", Assert.Single(Records()).Note);
+    }
+
+    [Fact]
+    public async Task AMarkThatWasDeleted_CanBeMadeAgain()
+    {
+        await FillAsync();
+        string[] mark = ["rounds", "done", "T1", "weekly", "--by", "Ann", "--date", "2026-03-09", "--meter", "126"];
+        for (var time = 0; time < 3; time++)
+        {
+            var (code, _, error) = await cli.RunAsync(mark);
+            Assert.True(code == ExitCode.Done, error);
+            var id = Assert.Single(Records()).RecordId!;
+            Assert.Equal(ExitCode.Done, (await cli.RunAsync("record", "delete", id, "--by", "Bo")).Code);
+        }
+
+        Assert.Equal(["Added", "Deleted", "Added", "Deleted", "Added", "Deleted"], (await HistoryAsync()).Select(h => Text(h, "action")));
+    }
+
+    [Fact]
+    public async Task AMeterThatGoesBack_IsRefused_InOneSentence()
+    {
+        await FillAsync();
+        Assert.Equal(ExitCode.Done, (await cli.RunAsync("rounds", "done", "T1", "weekly", "--by", "Ann", "--date", "2026-03-09", "--meter", "126")).Code);
+        var (code, output, error) = await cli.RunAsync("rounds", "done", "T1", "weekly", "--by", "Ann", "--date", "2026-03-16T12:00", "--meter", "110");
+        Assert.Equal((ExitCode.Failed, string.Empty), (code, output));
+        Assert.StartsWith("The meter of T1 would read 110 h on 2026-03-16 12:00 ", error, StringComparison.Ordinal);
+        Assert.EndsWith("correct the meter or the date, or record the replaced meter between them.\n", error, StringComparison.Ordinal);
+        Assert.Equal(1, error.Count(c => c == '\n'));
+        Assert.Single(Records());
+    }
+
+    [Fact]
+    public async Task Export_WritesEveryCheck_InTheColumnsOfTheListing()
+    {
+        await FillAsync();
+        var csv = (await cli.RunAsync("export", "rounds")).Out;
+        Assert.Equal((await cli.RunAsync("rounds", "--all", "--csv")).Out, csv);
+        Assert.StartsWith("key,truck,yard,round,check,if_fitted,state,due_at,due_on,", csv, StringComparison.Ordinal);
+        Assert.Equal(csv, (await cli.RunAsync("export", "rounds", "T1")).Out);
+        var unknown = await cli.RunAsync("export", "rounds", "T9");
+        Assert.Equal((ExitCode.Failed, string.Empty), (unknown.Code, unknown.Out));
+        Assert.Contains("Truck 'T9' is not registered", unknown.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Calendar_HasADayForEachCheckThatIsKept_UnderTheSameIdentity()
+    {
+        await FillAsync();
+        var file = Path.Combine(cli.Folder, "rounds.ics");
+        var none = await cli.RunAsync("rounds", "--calendar", file);
+        Assert.Equal((ExitCode.Done, $"0 checks written to {file}.\n"), (none.Code, none.Error));
+        Assert.Equal(ExitCode.Done, (await cli.RunAsync("rounds", "done", "T1", "weekly", "--by", "Ann", "--date", "2026-03-09T17:00")).Code);
+        await cli.RunAsync("rounds", "--calendar", file);
+        var text = await File.ReadAllTextAsync(file);
+        Assert.Contains("UID:round-T1~002Fflush@vanehour", text, StringComparison.Ordinal);
+        Assert.Contains("DTSTART;VALUE=DATE:20260316", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task TwoRoundsOfOneDay_StayApart()
     {
         await FillAsync();
@@ -153,6 +223,18 @@ public sealed class RoundsTests : IDisposable
             Assert.StartsWith("The settings section Rounds cannot be used: ", error, StringComparison.Ordinal);
             Assert.Contains(expected, error, StringComparison.Ordinal);
         }
+    }
+
+    private IReadOnlyList<ServiceRecord> Records()
+    {
+        using var data = DataFolder.Open(cli.Data);
+        return data.Register.ServiceRecords();
+    }
+
+    private async Task<List<JsonElement>> HistoryAsync()
+    {
+        using var json = JsonDocument.Parse((await cli.RunAsync("record", "history", "--json")).Out);
+        return [.. json.RootElement.Clone().EnumerateArray()];
     }
 
     private static string? Text(JsonElement row, string name) => row.GetProperty(name).GetString();

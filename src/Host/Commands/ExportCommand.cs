@@ -21,7 +21,7 @@ internal static class ExportCommand
         var outFile = new Option<string?>("--out") { Description = "The file to write (default: standard output). One that is there is replaced when the new one is complete.", HelpName = "FILE" };
         var command = new Command(
             "export",
-            "Write samples, runs, wear, findings or trucks as CSV. Samples come in the columns that 'vanehour import' reads.\n\n"
+            "Write samples, runs, wear, findings, trucks, the plan or every check of the rounds as CSV. Samples come in the columns that 'vanehour import' reads.\n\n"
             + "Example: vanehour export samples T07 T09 --from 2026-06-01 --out samples.csv");
         command.Arguments.Add(table);
         command.Arguments.Add(trucks);
@@ -31,7 +31,7 @@ internal static class ExportCommand
         command.Validators.Add(result =>
         {
             var isDated = result.GetResult(from) is not null || result.GetResult(to) is not null;
-            if (isDated && result.GetResult(table) is { Tokens: [{ Value: "wear" or "trucks" }] })
+            if (isDated && result.GetResult(table) is { Tokens: [{ Value: "wear" or "trucks" or "plan" or "rounds" }] })
             {
                 result.AddError("--from and --to go with samples, runs and findings.");
             }
@@ -40,7 +40,7 @@ internal static class ExportCommand
         {
             var what = Enum.Parse<ExportTable>(parsed.GetValue(table)!, ignoreCase: true);
             using var data = DataFolder.OpenExisting(parsed.GetValue(globals.Data)!);
-            var export = new Export(data, new ExportRequest(what, parsed.GetValue(trucks) ?? [], parsed.GetValue(from), parsed.GetValue(to)));
+            var export = new Export(data, new ExportRequest(what, parsed.GetValue(trucks) ?? [], parsed.GetValue(from), parsed.GetValue(to)), environment.Time);
             var progress = new ConsoleProgress(environment.Error, environment.Time, environment.ErrorIsTerminal);
             if (parsed.GetValue(outFile) is not { } path)
             {

@@ -1,10 +1,12 @@
 using System.CommandLine;
 using System.Globalization;
+using System.Text;
 using System.Text.Json.Serialization.Metadata;
 using Vanehour.Fleet;
 using Vanehour.Host.Composition;
 using Vanehour.Host.Output;
 using Vanehour.Models.Rounds;
+using Vanehour.Reports.Calendars;
 
 namespace Vanehour.Host.Commands;
 
@@ -65,16 +67,18 @@ internal static class RoundsCommand
         var yard = new Option<string?>("--yard") { Description = "Only trucks of this yard.", HelpName = "YARD" };
         var all = new Option<bool>("--all") { Description = "Every check: also those that are done, rest with their truck, or are not kept." };
         var asOf = InstantOption.Create("--as-of", "As of this instant (default: now; in a demo's folder, where its data end).");
+        var calendar = new Option<string?>("--calendar") { Description = "Write what is due, and when what is kept will be, as an iCalendar file; importing it again moves events and makes no second ones.", HelpName = "FILE" };
         var listing = new ListingOptions();
         var command = new Command("rounds", "List the recurring checks that are due, by days or PTO hours, and those that a finding asks for now.\n\nExample: vanehour rounds --yard North");
         command.Options.Add(truck);
         command.Options.Add(yard);
         command.Options.Add(all);
         command.Options.Add(asOf);
+        command.Options.Add(calendar);
         listing.AddTo(command);
         command.Subcommands.Add(RoundsDoneCommand.Create(globals, environment));
         command.Subcommands.Add(RoundsSheetCommand.Create(globals, environment));
-        command.SetAction((parsed, cancellationToken) =>
+        command.SetAction(async (parsed, cancellationToken) =>
         {
             using var data = DataFolder.OpenExisting(parsed.GetValue(globals.Data)!);
             var id = parsed.GetValue(truck);
@@ -86,8 +90,7 @@ internal static class RoundsCommand
             var nothing = string.Create(CultureInfo.InvariantCulture, $"No check is due on {Count.Of(trucks.Length, "truck")} as of {now.UtcDateTime:yyyy-MM-dd HH:mm}Z.");
             if (format != ListingFormat.Table)
             {
-                var yards = trucks.ToDictionary(t => t.Truck.Id, t => t.Truck.Yard, StringComparer.Ordinal);
-                var rows = items.ConvertAll(i => RoundRow.Of(i, yards[i.Truck]));
+                var rows = Rows(trucks, items);
                 Listing.Write(environment.Out, format, rows, CsvColumns, (JsonTypeInfo<IReadOnlyList<RoundRow>>)HostJson.Default.IReadOnlyListRoundRow, nothing);
             }
             else
@@ -104,9 +107,22 @@ internal static class RoundsCommand
                 SayNotKept(environment.Out, whole);
             }
 
-            return Task.FromResult(ExitCode.Done);
+            if (parsed.GetValue(calendar) is { } file)
+            {
+                await WholeFile.WriteAsync(file, Encoding.UTF8.GetBytes(RoundCalendar.Of(trucks, environment.Time.GetUtcNow())), cancellationToken);
+                await environment.Error.WriteLineAsync($"{Count.Of(RoundCalendar.Dated(trucks).Count(), "check")} written to {Path.GetFullPath(file)}.");
+            }
+
+            return ExitCode.Done;
         });
         return command;
+    }
+
+    /// <summary>The rows of some checks of these trucks.</summary>
+    internal static IReadOnlyList<RoundRow> Rows(IEnumerable<TruckRounds> trucks, IEnumerable<RoundItem> items)
+    {
+        var yards = trucks.ToDictionary(t => t.Truck.Id, t => t.Truck.Yard, StringComparer.Ordinal);
+        return [.. items.Select(i => RoundRow.Of(i, yards[i.Truck]))];
     }
 
     /// <summary>Which trucks are meant.</summary>

@@ -36,9 +36,9 @@ internal static class RoundsDoneCommand
             var at = Instant(parsed.GetValue(date), of, RoundReading.Now(data, environment.Time));
             var mark = new RoundMark(of.Id, name, at, Meter(parsed.GetValue(meter), data, of, at), who, Text(parsed.GetValue(note)));
 
-            var isNew = data.RoundMarks.Add(mark);
+            var isNew = data.RoundMarks(environment.Time).Add(mark);
             environment.Out.WriteLine(string.Create(
-                CultureInfo.InvariantCulture, $"{(isNew ? "Marked" : "Already marked")}: {name} on {of.Id} by {mark.By}, at {mark.MeterH:0.0} h on {at.UtcDateTime:yyyy-MM-dd HH:mm}Z."));
+                CultureInfo.InvariantCulture, $"{(isNew ? "Marked" : "Already marked")}: {name} on {of.Id} by {mark.By}, at {mark.MeterH:0.0} h on {at.UtcDateTime:yyyy-MM-dd HH:mm}Z{(isNew ? string.Empty : "; nothing changed")}."));
             return ExitCode.Done;
         });
         return command;
@@ -71,7 +71,8 @@ internal static class RoundsDoneCommand
     {
         if (given is null)
         {
-            return now;
+            // Seconds are what a mark's id tells apart.
+            return now.AddTicks(-(now.Ticks % TimeSpan.TicksPerSecond));
         }
 
         var zone = TimeZoneInfo.TryFindSystemTimeZoneById(truck.TimeZone, out var found) ? found : TimeZoneInfo.Utc;

@@ -25,7 +25,6 @@ public sealed class DataFolder : IDisposable
     {
         Folder = folder;
         Register = new FleetRegister(fleet);
-        RoundMarks = new RegisterRoundMarks(Register);
         Runs = new SqliteRunStore(fleet);
         Results = new SqliteResultStore(fleet);
         Findings = new SqliteFindingStore(fleet);
@@ -45,9 +44,6 @@ public sealed class DataFolder : IDisposable
     public string Folder { get; }
 
     public FleetRegister Register { get; }
-
-    /// <summary>Where done rounds are marked.</summary>
-    public IRoundMarks RoundMarks { get; }
 
     public IRunStore Runs { get; }
 
@@ -110,6 +106,10 @@ public sealed class DataFolder : IDisposable
     /// <summary>The service records as people keep them, with their history.</summary>
     /// <param name="time">The clock by which changes are dated.</param>
     public ServiceBook ServiceBook(TimeProvider time) => new(Register, time);
+
+    /// <summary>Where done rounds are marked: in the service book, and so in its history.</summary>
+    /// <param name="time">The clock by which marks are dated.</param>
+    public IRoundMarks RoundMarks(TimeProvider time) => new BookedRoundMarks(ServiceBook(time));
 
     /// <summary>The latest analysis, or null when there was none.</summary>
     public AnalysisSnapshot? LatestAnalysis() => new AnalysisReader(Results, Findings).Latest();

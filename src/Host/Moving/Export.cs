@@ -2,6 +2,8 @@ using Vanehour.Fleet.Import;
 using Vanehour.Host.Commands;
 using Vanehour.Host.Composition;
 using Vanehour.Host.Output;
+using Vanehour.Host.Settings;
+using Vanehour.Models.Rounds;
 using Vanehour.Store.Telemetry;
 
 namespace Vanehour.Host.Moving;
@@ -11,12 +13,13 @@ internal sealed class Export
 {
     private readonly DataFolder data;
     private readonly ExportRequest request;
+    private readonly TimeProvider time;
 
-    /// <exception cref="CommandFailedException">A truck is neither registered nor was it ever heard.</exception>
-    public Export(DataFolder data, ExportRequest request)
+    public Export(DataFolder data, ExportRequest request, TimeProvider time)
     {
         this.data = data;
         this.request = request;
+        this.time = time;
     }
 
     /// <summary>Writes what was asked for and says how many rows it wrote.</summary>
@@ -41,6 +44,11 @@ internal sealed class Export
                 return Rows(output, data.RequireAnalysis().Wear.Where(w => request.Holds(w.Truck)), WearCommand.Columns);
             case ExportTable.Findings:
                 return Rows(output, data.RequireAnalysis().Findings.Where(f => request.Holds(f.Truck) && request.Holds(f.Since)), FindingsCommand.Columns(isTrade: false));
+            case ExportTable.Plan:
+                return Rows(output, new PlanJob(data, SettingsFile.Read(data.Folder), time).Current(data.RequireAnalysis()).Plan.Jobs.Where(j => request.Holds(j.Truck)), PlanPage.Columns);
+            case ExportTable.Rounds:
+                var rounds = RoundReading.Of(data, RoundReading.Now(data, time), t => request.Holds(t.Id), cancellationToken);
+                return Rows(output, RoundsCommand.Rows(rounds, TruckRounds.InOrder(rounds)), RoundsCommand.CsvColumns);
             default:
                 return Rows(output, (await TruckRows.ReadAsync(data, cancellationToken)).Where(r => request.Holds(r.Truck)), TrucksCommand.Columns);
         }

@@ -8,4 +8,6 @@ public enum ExportTable
     Wear,
     Findings,
     Trucks,
+    Plan,
+    Rounds,
 }

@@ -25,7 +25,7 @@ public static class PlanChanges
         [
             .. trucks.Select(t => (Truck: t, Was: before.JobOf(t), Is: now.JobOf(t)))
                 .Where(t => t.Was?.Week != t.Is?.Week)
-                .Select(t => new PlanMove(t.Truck, t.Was?.Week, t.Is?.Week, Why(t.Truck, t.Was, t.Is, before, now, marks, fittedAt)))
+                .Select(t => new PlanMove(t.Truck, t.Was?.Week, t.Is?.Week, Why(t.Truck, t.Was, t.Is, before, now, marks, fittedAt)) { WasPump = t.Was?.PumpSerial, WasYard = t.Was?.Yard })
                 .OrderBy(m => m.To ?? m.From).ThenBy(m => m.Truck, StringComparer.Ordinal),
         ];
     }

@@ -5,4 +5,11 @@ namespace Vanehour.Models.Planning;
 /// <param name="From">Where it was; null: not planned.</param>
 /// <param name="To">Where it is; null: not planned any more.</param>
 /// <param name="Why">Why, in a sentence.</param>
-public sealed record PlanMove(string Truck, PlanWeek? From, PlanWeek? To, string Why);
+public sealed record PlanMove(string Truck, PlanWeek? From, PlanWeek? To, string Why)
+{
+    /// <summary>The pump of the job as it was; null where there was none, or an earlier version wrote it.</summary>
+    public string? WasPump { get; init; }
+
+    /// <summary>The yard of the job as it was; null with <see cref="WasPump"/>.</summary>
+    public string? WasYard { get; init; }
+}

@@ -12,7 +12,7 @@ namespace Vanehour.Models.Rounds;
 /// <param name="Note">What else there is to say; null for nothing.</param>
 public sealed record RoundMark(string Truck, string What, DateTimeOffset At, double MeterH, string By, string? Note)
 {
-    /// <summary>The mark as a service record. Its id keeps two rounds of one day apart; the same mark again replaces itself.</summary>
+    /// <summary>The mark as a service record. Its id keeps two rounds of one day apart, and is the same for the same mark again.</summary>
     public ServiceRecord ToRecord() => new()
     {
         RecordId = string.Create(CultureInfo.InvariantCulture, $"round-{Truck}-{What}-{At.UtcDateTime:yyyyMMdd'T'HHmmss'Z'}"),

@@ -1,8 +1,4 @@
 using System.Globalization;
-using Ical.Net;
-using Ical.Net.CalendarComponents;
-using Ical.Net.DataTypes;
-using Ical.Net.Serialization;
 using Vanehour.Models.Planning;
 using Vanehour.Reports.Planning;
 
@@ -15,56 +11,33 @@ namespace Vanehour.Reports.Calendars;
 public static class RebuildCalendar
 {
     private const int WorkDays = 5;
-    private static readonly DateTimeOffset SequenceFrom = new(2020, 1, 1, 0, 0, 0, TimeSpan.Zero);
 
     /// <summary>Writes the file.</summary>
     /// <param name="plan">The plan.</param>
     public static string Of(RebuildPlan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        var calendar = new Ical.Net.Calendar { ProductId = "-//Vanehour//Rebuild plan//EN", Method = "PUBLISH" };
+        var calendar = CalendarText.New("Rebuild plan");
         foreach (var job in plan.Jobs)
         {
-            calendar.Events.Add(Event(plan, job.Truck, job.PumpSerial, job.Week, $"{(job.Swap ? "Swap pump" : "Rebuild pump")}, {job.Truck}", Words(job), job.Yard, EventStatus.Confirmed));
+            calendar.Events.Add(CalendarText.Event(
+                UidOf(job.Truck, job.PumpSerial), plan.MadeAt, job.Week.Monday, WorkDays, $"{(job.Swap ? "Swap pump" : "Rebuild pump")}, {job.Truck}", Words(job), job.Yard, isOff: false));
         }
 
-        foreach (var move in plan.Moves.Where(m => m is { From: not null, To: null }))
+        // Also of a pump that is no longer on the truck, whose event nothing else would take off.
+        foreach (var move in plan.Moves.Where(m => m is { From: not null, WasPump: not null } && plan.JobOf(m.Truck)?.PumpSerial != m.WasPump))
         {
-            if (plan.Later.FirstOrDefault(l => l.Truck == move.Truck) is { } later)
-            {
-                calendar.Events.Add(Event(plan, move.Truck, later.PumpSerial, move.From!.Value, $"Rebuild pump, {move.Truck}", move.Why, later.Yard, EventStatus.Cancelled));
-            }
+            calendar.Events.Add(CalendarText.Event(
+                UidOf(move.Truck, move.WasPump!), plan.MadeAt, move.From!.Value.Monday, WorkDays, $"Rebuild pump, {move.Truck}", move.Why, move.WasYard ?? string.Empty, isOff: true));
         }
 
-        return new CalendarSerializer().SerializeToString(calendar) ?? throw new InvalidOperationException("The calendar could not be written.");
+        return CalendarText.Write(calendar);
     }
 
-    /// <summary>The identity of a pump's job, the same in every plan.</summary>
-    public static string UidOf(string truck, string pumpSerial) => $"rebuild-{Plain(truck)}-{Plain(pumpSerial)}@vanehour";
-
-    private static CalendarEvent Event(RebuildPlan plan, string truck, string serial, PlanWeek week, string summary, string description, string yard, string status)
-    {
-        var monday = week.Monday;
-        var friday = monday.AddDays(WorkDays);
-        return new CalendarEvent
-        {
-            Uid = UidOf(truck, serial),
-            DtStamp = new CalDateTime(plan.MadeAt.UtcDateTime, "UTC"),
-            Sequence = (int)(plan.MadeAt - SequenceFrom).TotalMinutes,
-            Start = new CalDateTime(monday.Year, monday.Month, monday.Day),
-            End = new CalDateTime(friday.Year, friday.Month, friday.Day),
-            Summary = summary,
-            Description = description,
-            Location = yard,
-            Status = status,
-            Transparency = TransparencyType.Transparent,
-        };
-    }
+    /// <summary>The identity of a pump's job, the same in every plan. A dash of the truck's name is written as its code: the first one after it begins the serial.</summary>
+    public static string UidOf(string truck, string pumpSerial) =>
+        $"rebuild-{CalendarText.Plain(truck).Replace("-", "~002D", StringComparison.Ordinal)}-{CalendarText.Plain(pumpSerial)}@vanehour";
 
     private static string Words(PlannedJob job) => string.Create(
-        CultureInfo.InvariantCulture,
-        $"{PlanWords.Of(job)} Expected cost {job.ExpectedCost:0}. PTO off, key out and locked out; vacuum and pressure bled to zero and the gauge read. The pump maker's manual comes first. Vanehour advises; it never controls.");
-
-    // Anything but letters, digits, dots, dashes and underscores is written as its code, so that no two names fall together.
-    private static string Plain(string name) => string.Concat(name.Select(c => char.IsAsciiLetterOrDigit(c) || c is '.' or '-' or '_' ? c.ToString() : string.Create(CultureInfo.InvariantCulture, $"~{(int)c:X4}")));
+        CultureInfo.InvariantCulture, $"{PlanWords.Of(job)} Expected cost {job.ExpectedCost:0}. {CalendarText.BeforeWork}");
 }

@@ -48,7 +48,7 @@ public static class DigestReport
         context.Text(left, 54, $"From {DateWords.Day(digest.Week.Monday.ToDateTime(TimeOnly.MinValue))} · as of {DateWords.DayAndTime(digest.AsOf.UtcDateTime)} UTC", HouseStyle.Note);
         (string Title, IReadOnlyList<string> Said)[] parts =
         [
-            ("Stop first", [.. digest.Stop.Select(PlanWords.Of)]),
+            ("Stop first", [.. digest.Stop.Select(PlanWords.WithCaution)]),
             ("This week", [.. digest.ThisWeek.Select(PlanWords.Of)]),
             ("Next week", [.. digest.NextWeek.Select(PlanWords.Of)]),
             ("Order now", [.. digest.OrderNow.Select(o => PlanWords.Of(o, digest.Week))]),

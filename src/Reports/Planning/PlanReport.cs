@@ -71,7 +71,7 @@ public static class PlanReport
     {
         (string Title, IReadOnlyList<string> Said)[] parts =
         [
-            ("Stop first", [.. plan.Stop.Select(PlanWords.Of)]),
+            ("Stop first", [.. plan.Stop.Select(PlanWords.WithCaution)]),
             ("Capacity", [.. new[] { PlanWords.NoRoom(plan) }.OfType<string>(), .. plan.Prices.Select(PlanWords.Of), .. plan.Remarks]),
             ("Order", [.. plan.Orders.Select(o => PlanWords.Of(o, plan.FirstWeek))]),
             ("Changed", [.. plan.Moves.Select(PlanWords.Of)]),

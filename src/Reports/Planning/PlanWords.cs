@@ -50,6 +50,13 @@ public static class PlanWords
         return $"{stop.Truck}: {string.Join(", ", stop.Kinds)}{(stop.Check is { } check ? $". {check}" : string.Empty)}";
     }
 
+    /// <summary>What comes before any plan, with the caution that goes with its check.</summary>
+    public static string WithCaution(StopFirst stop)
+    {
+        ArgumentNullException.ThrowIfNull(stop);
+        return stop.Caution is { } caution ? $"{Of(stop)} CAUTION: {caution}" : Of(stop);
+    }
+
     /// <summary>The pumps that are due and find no room; null where there are none.</summary>
     public static string? NoRoom(RebuildPlan plan)
     {

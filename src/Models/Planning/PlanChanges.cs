@@ -24,11 +24,14 @@ public static class PlanChanges
         return
         [
             .. trucks.Select(t => (Truck: t, Was: before.JobOf(t), Is: now.JobOf(t)))
-                .Where(t => t.Was?.Week != t.Is?.Week)
-                .Select(t => new PlanMove(t.Truck, t.Was?.Week, t.Is?.Week, Why(t.Truck, t.Was, t.Is, before, now, marks, fittedAt)) { WasPump = t.Was?.PumpSerial, WasYard = t.Was?.Yard })
+                .Where(t => t.Was?.Week != t.Is?.Week || IsOther(t.Was, t.Is))
+                .Select(t => new PlanMove(t.Truck, t.Was?.Week, t.Is?.Week, Why(t.Truck, t.Was, t.Is, before, now, marks, fittedAt)) { WasPump = t.Was?.PumpSerial, WasFittedOn = t.Was?.FittedOn, WasYard = t.Was?.Yard })
                 .OrderBy(m => m.To ?? m.From).ThenBy(m => m.Truck, StringComparer.Ordinal),
         ];
     }
+
+    // The same week for another pump, or for the next life of the same.
+    private static bool IsOther(PlannedJob? was, PlannedJob? now) => was is not null && now is not null && (was.PumpSerial != now.PumpSerial || (was.FittedOn is not null && was.FittedOn != now.FittedOn));
 
     private static string Why(
         string truck, PlannedJob? was, PlannedJob? now, RebuildPlan before, RebuildPlan plan, IReadOnlyList<PlanMark> marks, IReadOnlyDictionary<string, DateTimeOffset> fittedAt)

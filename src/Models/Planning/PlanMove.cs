@@ -10,6 +10,9 @@ public sealed record PlanMove(string Truck, PlanWeek? From, PlanWeek? To, string
     /// <summary>The pump of the job as it was; null where there was none, or an earlier version wrote it.</summary>
     public string? WasPump { get; init; }
 
+    /// <summary>The day on which the life of that pump began; null where an earlier version wrote it.</summary>
+    public DateOnly? WasFittedOn { get; init; }
+
     /// <summary>The yard of the job as it was; null with <see cref="WasPump"/>.</summary>
     public string? WasYard { get; init; }
 }

@@ -13,6 +13,9 @@ public sealed record PlannedJob
 
     public required string Yard { get; init; }
 
+    /// <summary>The day, by UTC, on which the pump's life began; null where an earlier version wrote the plan.</summary>
+    public DateOnly? FittedOn { get; init; }
+
     /// <summary>Of the rebuild in this week: the job, the chance of a failure before it, vane hours thrown away.</summary>
     public required double ExpectedCost { get; init; }
 

@@ -65,7 +65,7 @@ public sealed class Planner
         var solution = solver.Solve(problem) ?? throw new InvalidOperationException("The plan's problem has no solution, though every pump may wait.");
         var taken = items.Zip(solution.Taken, (item, choice) => (Item: item, item.Ways[choice].Week, item.Ways[choice].Swap)).ToList();
         var waiting = taken.Where(t => t.Item.Pin is null && IsWaiting(t.Item, t.Week, calendar)).ToList();
-        var jobs = taken.Where(t => t.Week >= 0).Select(t => Job(t.Item, t.Week, t.Swap, calendar, waiting.Contains(t)))
+        var jobs = taken.Where(t => t.Week >= 0).Select(t => Job(t.Item, t.Week, t.Swap, calendar, waiting.Contains(t), input.FittedAt.TryGetValue(t.Item.Risk.Truck, out var at) ? at : null))
             .OrderBy(j => j.Week).ThenBy(j => j.Truck, StringComparer.Ordinal).ToImmutableArray();
         remarks.AddRange(PlanReason.Held(waiting.Select(w => (w.Item, w.Week)), calendar, options));
         var plan = new RebuildPlan
@@ -149,7 +149,7 @@ public sealed class Planner
         return best >= 0 && week != best && (week < 0 || item.Costs.Weeks[best] < item.Costs.Weeks[week]) && item.Before != week;
     }
 
-    private PlannedJob Job(PumpChoices item, int week, bool swap, PlanCalendar calendar, bool isWaiting)
+    private PlannedJob Job(PumpChoices item, int week, bool swap, PlanCalendar calendar, bool isWaiting, DateTimeOffset? fittedAt)
     {
         var (risk, costs) = (item.Risk, item.Costs.Weeks);
         var best = costs.IndexOf(costs.Min());
@@ -160,6 +160,7 @@ public sealed class Planner
             PumpSerial = risk.PumpSerial,
             PumpModel = risk.PumpModel,
             Yard = risk.Yard,
+            FittedOn = fittedAt is { } fitted ? DateOnly.FromDateTime(fitted.UtcDateTime) : null,
             ExpectedCost = costs[week] - (swap ? options.Costs.SwapSaves : 0),
             ChanceBefore = risk.LimitBy[week],
             ChanceOfFailure = risk.FailBy[week],

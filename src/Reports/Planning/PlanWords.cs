@@ -13,6 +13,7 @@ public static class PlanWords
         return (move.From, move.To) switch
         {
             (null, { } to) => $"New: {move.Truck} in {to}. {move.Why}",
+            ({ } from, { } to) when from == to => $"Another pump: {move.Truck} in {to}. {move.Why}",
             ({ } from, null) => $"Off the plan: {move.Truck}, was in {from}. {move.Why}",
             _ => $"Moved: {move.Truck} from {move.From} to {move.To}. {move.Why}",
         };

@@ -28,7 +28,7 @@ public sealed class CalendarTests
         Assert.Equal(plan.Jobs.Length, events.Count);
         foreach (var (job, read) in plan.Jobs.Zip(events))
         {
-            Assert.Equal($"rebuild-{job.Truck}-{job.PumpSerial}@vanehour", read.Uid);
+            Assert.Equal($"rebuild-{job.Truck}-{job.PumpSerial}-20250427@vanehour", read.Uid);
             Assert.Equal((Iso(job.Week.Monday), Iso(job.Week.Monday.AddDays(5))), (read.Start, read.End));
             Assert.Equal(("Rebuild pump, " + job.Truck, job.Yard, "CONFIRMED"), (read.Summary, read.Location, read.Status));
             Assert.StartsWith(PlanWords.Of(job), read.Description, StringComparison.Ordinal);
@@ -104,10 +104,23 @@ public sealed class CalendarTests
         var second = new Planner(new PlanOptions()).Make(input);
         var read = PythonCalendar.Read(RebuildCalendar.Of(second)).ToDictionary(e => e.Uid, e => e.Status);
 
-        Assert.Equal("CONFIRMED", read["rebuild-T02-P-new@vanehour"]);
-        Assert.Equal("CANCELLED", read["rebuild-T01-P-T01@vanehour"]);
-        Assert.Equal("CANCELLED", read["rebuild-T02-P-T02@vanehour"]);
+        Assert.Equal("CONFIRMED", read["rebuild-T02-P-new-20250427@vanehour"]);
+        Assert.Equal("CANCELLED", read["rebuild-T01-P-T01-20250427@vanehour"]);
+        Assert.Equal("CANCELLED", read["rebuild-T02-P-T02-20250427@vanehour"]);
         Assert.Equal(3, read.Count);
+    }
+
+    [SkippableFact]
+    public void TheNextLifeOfTheSamePump_IsAnotherJob_AndTheOneThatWasToComeIsCancelled()
+    {
+        var first = Plan(new PlanFleet().With("T01", 8));
+        var input = new PlanFleet().With("T01", 20).Input(first);
+        var fitted = PlanFleet.Now.AddDays(6);
+        input = input with { AsOf = PlanFleet.Now.AddDays(7), MadeAt = PlanFleet.Now.AddDays(7), FittedAt = new Dictionary<string, DateTimeOffset> { ["T01"] = fitted } };
+        var read = PythonCalendar.Read(RebuildCalendar.Of(new Planner(new PlanOptions()).Make(input))).ToDictionary(e => e.Uid, e => e.Status);
+
+        Assert.Equal("CONFIRMED", read["rebuild-T01-P-T01-20260607@vanehour"]);
+        Assert.Equal("CANCELLED", read["rebuild-T01-P-T01-20250427@vanehour"]);
     }
 
     [Fact]
@@ -116,8 +129,8 @@ public sealed class CalendarTests
         var plan = Plan(new PlanFleet().With("T01", 8));
         Assert.Equal(RebuildCalendar.Of(plan), RebuildCalendar.Of(plan));
         string[] names = ["T 1", "T_1", "T~00201", "t 1", "T\u00a01"];
-        Assert.Equal(names.Length, names.Select(n => RebuildCalendar.UidOf(n, "S")).Distinct().Count());
-        Assert.NotEqual(RebuildCalendar.UidOf("T-1", "A"), RebuildCalendar.UidOf("T", "1-A"));
+        Assert.Equal(names.Length, names.Select(n => RebuildCalendar.UidOf(n, "S", null)).Distinct().Count());
+        Assert.NotEqual(RebuildCalendar.UidOf("T-1", "A", null), RebuildCalendar.UidOf("T", "1-A", null));
     }
 
     [SkippableFact]

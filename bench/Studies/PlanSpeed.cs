@@ -22,14 +22,26 @@ internal static class PlanSpeed
             var random = new Random(1);
             var trucks = Enumerable.Range(1, pumps).Select(i => new Truck
             {
-                Id = $"T{i:D4}", Yard = $"Yard {i % Yards}", PumpModel = $"Model {i % 6}", PumpSerial = $"P{i}", PumpFitted = now.AddDays(-400), MeterAtFittingH = 0,
-                TankVolume = Volume.FromLitres(9000), TimeZone = "UTC",
+                Id = $"T{i:D4}",
+                Yard = $"Yard {i % Yards}",
+                PumpModel = $"Model {i % 6}",
+                PumpSerial = $"P{i}",
+                PumpFitted = now.AddDays(-400),
+                MeterAtFittingH = 0,
+                TankVolume = Volume.FromLitres(9000),
+                TimeZone = "UTC",
             }).ToList();
             var wear = trucks.Select(t => Forecast(t, now, 1 + (random.NextDouble() * weeks * 1.3), 0.1 + (random.NextDouble() * 0.3))).ToList();
             var options = new PlanOptions { HorizonWeeks = weeks, SlotsPerWeek = slots, UsualParts = new PartsSupply { InStock = Math.Max(2, pumps / 20), LeadWeeks = 3 } };
             var input = new PlanInput
             {
-                AsOf = now, MadeAt = now, Wear = wear, Findings = [], Trucks = trucks, Marks = [], FittedAt = trucks.ToDictionary(t => t.Id, t => t.PumpFitted),
+                AsOf = now,
+                MadeAt = now,
+                Wear = wear,
+                Findings = [],
+                Trucks = trucks,
+                Marks = [],
+                FittedAt = trucks.ToDictionary(t => t.Id, t => t.PumpFitted),
             };
             var planner = new Planner(options);
             var watch = Stopwatch.StartNew();

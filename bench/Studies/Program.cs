@@ -63,7 +63,8 @@ if (args is ["policies", var fleetTrucks, var fleetMonths, var fleetSeed, .. var
 {
     PolicyCostStudy.Run(
         StudyFleet.Options(
-            int.Parse(fleetTrucks, CultureInfo.InvariantCulture), int.Parse(fleetMonths, CultureInfo.InvariantCulture), long.Parse(fleetSeed, CultureInfo.InvariantCulture), moreOf) with { HistoryYears = 8 },
+            int.Parse(fleetTrucks, CultureInfo.InvariantCulture), int.Parse(fleetMonths, CultureInfo.InvariantCulture), long.Parse(fleetSeed, CultureInfo.InvariantCulture), moreOf) with
+        { HistoryYears = 8 },
         Console.Out);
     return 0;
 }

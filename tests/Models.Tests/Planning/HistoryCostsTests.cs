@@ -38,6 +38,14 @@ public class HistoryCostsTests
 
     private static PumpLife Life(double hours, double years, LifeEnding ending) => new()
     {
-        Truck = "T", PumpSerial = "P", PumpModel = "Alder 400", FittedAt = Start, Until = Start.AddDays(365.25 * years), EntryH = 0, ExitH = hours, Ending = ending, EndedByMeasurement = false,
+        Truck = "T",
+        PumpSerial = "P",
+        PumpModel = "Alder 400",
+        FittedAt = Start,
+        Until = Start.AddDays(365.25 * years),
+        EntryH = 0,
+        ExitH = hours,
+        Ending = ending,
+        EndedByMeasurement = false,
     };
 }

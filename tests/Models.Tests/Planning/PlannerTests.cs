@@ -14,8 +14,15 @@ public class PlannerTests
     {
         var risk = new PumpRisk
         {
-            Truck = "T", PumpSerial = "P", PumpModel = "M", Yard = "Y", HoursPerWeek = 10, VaneHourValue = 1, Basis = RiskBasis.WearForecast,
-            LimitBy = [0, 0.5, 1, 1, 1], FailBy = [0, 0.25, 0.5, 1, 1],
+            Truck = "T",
+            PumpSerial = "P",
+            PumpModel = "M",
+            Yard = "Y",
+            HoursPerWeek = 10,
+            VaneHourValue = 1,
+            Basis = RiskBasis.WearForecast,
+            LimitBy = [0, 0.5, 1, 1, 1],
+            FailBy = [0, 0.25, 0.5, 1, 1],
         };
         var costs = WeekCosts.Of(risk, 3, new PlanCosts { PlannedRebuild = 100, Tow = 200, LostJobs = 0, DamagedPump = 0, CleanUp = 0 }, 0);
 
@@ -194,8 +201,15 @@ public class PlannerTests
         {
             fleet.Findings.Add(new Finding
             {
-                Id = "f" + truck, Truck = truck, Kind = FindingKind.OilUseLow, Urgency = Urgency.Stop, Status = FindingStatus.Open, Since = PlanFleet.Now.AddDays(-1),
-                Evidence = [], Causes = [], Checks = [new Check("Look at the oil line.", "PTO off.")],
+                Id = "f" + truck,
+                Truck = truck,
+                Kind = FindingKind.OilUseLow,
+                Urgency = Urgency.Stop,
+                Status = FindingStatus.Open,
+                Since = PlanFleet.Now.AddDays(-1),
+                Evidence = [],
+                Causes = [],
+                Checks = [new Check("Look at the oil line.", "PTO off.")],
             });
         }
 

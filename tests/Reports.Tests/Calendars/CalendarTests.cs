@@ -190,11 +190,24 @@ public sealed class CalendarTests
     {
         var registered = new Truck
         {
-            Id = truck, Yard = "North", PumpModel = "RV-400", PumpSerial = "S-1", PumpFitted = Now.AddDays(-400), MeterAtFittingH = 0, TankVolume = Volume.FromLitres(12000), TimeZone = "America/Chicago",
+            Id = truck,
+            Yard = "North",
+            PumpModel = "RV-400",
+            PumpSerial = "S-1",
+            PumpFitted = Now.AddDays(-400),
+            MeterAtFittingH = 0,
+            TankVolume = Volume.FromLitres(12000),
+            TimeZone = "America/Chicago",
         };
         var runs = Enumerable.Range(1, 30).Select(i => new Run
         {
-            Truck = truck, Start = Now.AddDays(i - 31), End = Now.AddDays(i - 31).AddHours(1), HoursH = 1, MeterStartH = i - 1, MeterEndH = i, Quality = new RunQuality(100, 1, []),
+            Truck = truck,
+            Start = Now.AddDays(i - 31),
+            End = Now.AddDays(i - 31).AddHours(1),
+            HoursH = 1,
+            MeterStartH = i - 1,
+            MeterEndH = i,
+            Quality = new RunQuality(100, 1, []),
         });
         return new RoundPlanner(RoundTable.Default, options ?? new RoundOptions { Expect = true }).Plan(registered, records, runs, findings ?? [], now);
     }

@@ -22,7 +22,7 @@ public sealed class DemoTests : IDisposable
         var (code, output, error) = await RunAsync("demo", "--once", "--trucks", "4", "--months", "2");
         Assert.True(code == ExitCode.Done, error);
         Assert.Contains("refused: 0", output, StringComparison.Ordinal);
-        Assert.Contains($"5 PNG files in {Path.Combine(folder, "reports")}", output, StringComparison.Ordinal);
+        Assert.Contains($"6 PNG files in {Path.Combine(folder, "reports")}", output, StringComparison.Ordinal);
         Assert.All(Directory.GetFiles(Path.Combine(folder, "reports")), f => Assert.Equal(0x89, File.ReadAllBytes(f)[0]));
         var counts = await CountsAsync();
         Assert.Equal(4, counts.Trucks);

@@ -19,7 +19,7 @@ internal static class CompareCommand
     private static readonly Column<ComparedModel>[] Columns =
     [
         .. LifeCommand.Columns
-            .Where(c => !c.Name.StartsWith("replacement", StringComparison.Ordinal))
+            .Where(c => !c.Name.StartsWith("replacement", StringComparison.Ordinal) && !c.Name.StartsWith("to_", StringComparison.Ordinal))
             .Select(c => new Column<ComparedModel>(c.Name, c.Heading, m => c.Value(m.Life), c.Format, c.Rank)),
         new("oil_pumps", "Oil from", m => m.Oil.Pumps, Rank: 4),
         new("oil_l_per_h", "Oil, L/h", m => m.Oil.Value?.Mid, "0.000"),

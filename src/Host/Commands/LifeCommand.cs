@@ -33,6 +33,9 @@ internal static class LifeCommand
         new("weibull_shape_se", "Shape, se", m => m.Weibull?.ShapeSe, "0.00", Rank: 6),
         new("weibull_scale_h", "Scale, h", m => m.Weibull?.ScaleH, "0", Rank: 3),
         new("weibull_scale_se_h", "Scale, se", m => m.Weibull?.ScaleSe, "0", Rank: 6),
+        new("to_wear_limit_h", "To wear limit, h", m => m.ToWearLimit?.P50, "0", Rank: 1),
+        new("to_wear_limit_low_h", "To limit, low", m => m.ToWearLimit?.P10, "0", Rank: 4),
+        new("to_wear_limit_high_h", "To limit, high", m => m.ToWearLimit?.P90, "0", Rank: 4),
         new("replacement_age_h", "Rebuild by age, h", m => m.Replacement?.AgeH, "0"),
         new("replacement_saving", "Saves", m => m.Replacement?.Saving, "0 %"),
     ];
@@ -71,7 +74,8 @@ internal static class LifeCommand
             }
             else
             {
-                var models = new LifeStudy(options).Of(table);
+                var wear = data.LatestAnalysis()?.Wear.ToList() ?? [];
+                IReadOnlyList<ModelLife> models = [.. new LifeStudy(options).Of(table).Select(m => m with { ToWearLimit = WearLife.Of(wear, m.PumpModel) })];
                 Listing.Write(environment.Out, format, models, Columns, (JsonTypeInfo<IReadOnlyList<ModelLife>>)HostJson.Default.IReadOnlyListModelLife, "No life to show.");
                 if (format == ListingFormat.Table)
                 {
@@ -104,6 +108,11 @@ internal static class LifeCommand
             {
                 output.WriteLine($"{model.PumpModel}: {remark}");
             }
+        }
+
+        if (models.Any(m => m.ToWearLimit is not null))
+        {
+            output.WriteLine("To wear limit: from fitting, by the forecasts of the pumps that run now, median and 10 to 90 % between pumps; where pumps are rebuilt by their measured wear it says more than the records.");
         }
 
         if (models.Any(m => m.Weibull is not null))

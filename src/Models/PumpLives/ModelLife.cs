@@ -43,5 +43,8 @@ public sealed record ModelLife
 
     public ReplacementSummary? Replacement { get; init; }
 
+    /// <summary>Hours from fitting to the wear limit by the forecasts of pumps that run now; null without an analysis or a forecast.</summary>
+    public WearLife? ToWearLimit { get; init; }
+
     public required ImmutableArray<string> Remarks { get; init; }
 }

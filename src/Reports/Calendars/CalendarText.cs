@@ -38,7 +38,7 @@ internal static class CalendarText
         {
             Uid = uid,
             DtStamp = new CalDateTime(madeAt.UtcDateTime, "UTC"),
-            Sequence = (int)(madeAt - SequenceFrom).TotalMinutes,
+            Sequence = (int)(madeAt - SequenceFrom).TotalSeconds,
             Start = new CalDateTime(first.Year, first.Month, first.Day),
             End = new CalDateTime(end.Year, end.Month, end.Day),
             Summary = Clean(summary),

@@ -110,7 +110,9 @@ public sealed class PlanMarkTests : IDisposable
         Assert.Contains("Off the plan: T01, was in 2026-W23. Rebuilt or replaced since.\n", text, StringComparison.Ordinal);
         Assert.DoesNotContain("pin of T01", text, StringComparison.Ordinal);
         Assert.Contains("Changed since 2026-06-01:\n  Off the plan: T01, was in 2026-W23. Rebuilt or replaced since.\n", await rig.Said("plan", "--digest"), StringComparison.Ordinal);
-        Assert.Contains("STATUS:CANCELLED", await File.ReadAllTextAsync(calendar), StringComparison.Ordinal);
+
+        // Its event is over and was true: it is left alone, neither moved nor cancelled.
+        Assert.DoesNotContain("UID:rebuild-T01-", await File.ReadAllTextAsync(calendar), StringComparison.Ordinal);
     }
 
     private async Task<JsonElement> JobOf(string truck) => (await rig.Json("plan")).EnumerateArray().Single(j => j.GetProperty("truck").GetString() == truck);

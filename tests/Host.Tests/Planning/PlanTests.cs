@@ -150,7 +150,7 @@ public sealed class PlanTests : IDisposable
         Assert.Equal((ExitCode.Done, $"3 jobs written to {file}.\n"), (code, error));
         var text = await File.ReadAllTextAsync(file);
         Assert.StartsWith("BEGIN:VCALENDAR", text, StringComparison.Ordinal);
-        Assert.All(new[] { "T01", "T02", "T03" }, t => Assert.Contains($"UID:rebuild-{t}-P-{t}@vanehour", text, StringComparison.Ordinal));
+        Assert.All(new[] { "T01", "T02", "T03" }, t => Assert.Contains($"UID:rebuild-{t}-P-{t}-20", text, StringComparison.Ordinal));
     }
 
     [Theory]

@@ -33,6 +33,9 @@ public sealed record ServiceKindInfo(
     /// <summary>The facts of <paramref name="kind"/>.</summary>
     public static ServiceKindInfo Of(ServiceKind kind) => All[(int)kind];
 
+    /// <summary>The sentence for a name that is no kind.</summary>
+    public static string Unknown(string name) => $"'{name}' is no kind of service record; one of {string.Join(", ", All.Select(k => k.Name))}.";
+
     /// <summary>Finds a kind by its name in files; case matters. Null where there is none.</summary>
     public static ServiceKindInfo? Find(string name) => ByName.GetValueOrDefault(name);
 

@@ -27,12 +27,12 @@ internal static class ServiceCsv
                 reader.Refuse("truck", $"Truck '{truckId}' is not registered; import the truck file first or together.");
             }
 
-            var zone = truck is not null && TimeZoneInfo.TryFindSystemTimeZoneById(truck.TimeZone, out var found) ? found : TimeZoneInfo.Utc;
+            var zone = truck is null ? TimeZoneInfo.Utc : YardTime.ZoneOf(truck);
             var kindName = reader.RequiredText("kind");
             var kind = ServiceKindInfo.Find(kindName);
             if (kind is null && kindName.Length > 0)
             {
-                reader.Refuse("kind", ServiceRules.UnknownKind(kindName));
+                reader.Refuse("kind", ServiceKindInfo.Unknown(kindName));
             }
 
             var record = new ServiceRecord

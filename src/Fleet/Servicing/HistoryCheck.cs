@@ -58,7 +58,7 @@ internal sealed class HistoryCheck
         var record = held.Record;
         if (record.At > now + FutureTolerance)
         {
-            yield return Of("Future", truck, "date", $"{When(truck, record.At)} lies in the future; correct the date.", held);
+            yield return Of("Future", truck, "date", $"{YardTime.Text(truck, record.At)} lies in the future; correct the date.", held);
         }
 
         if (!isFile && IsLife(record.Kind) && record.At < truck.PumpFitted)
@@ -67,7 +67,7 @@ internal sealed class HistoryCheck
                 "BeforeFitting",
                 truck,
                 "date",
-                $"The pump of {truck.Id} was fitted on {When(truck, truck.PumpFitted)} by its registration, so a {ServiceKindInfo.Of(record.Kind).Name} on {When(truck, record.At)} says nothing of it; correct the date.",
+                $"The pump of {truck.Id} was fitted on {YardTime.Text(truck, truck.PumpFitted)} by its registration, so a {ServiceKindInfo.Of(record.Kind).Name} on {YardTime.Text(truck, record.At)} says nothing of it; correct the date.",
                 held);
         }
     }
@@ -190,7 +190,7 @@ internal sealed class HistoryCheck
                         truck.Id,
                         [.. byTruck[truck.Id].Where(h => IsLife(h.Record.Kind) && h.Record.At == from).Select(h => h.Token)],
                         "pump_serial",
-                        $"Pump {life.PumpSerial} would be on {truck.Id} and on {other.Id} at the same time from {When(truck, from)} on; record its removal first, or correct the serial or the date.");
+                        $"Pump {life.PumpSerial} would be on {truck.Id} and on {other.Id} at the same time from {YardTime.Text(truck, from)} on; record its removal first, or correct the serial or the date.");
                 }
             }
         }
@@ -202,16 +202,10 @@ internal sealed class HistoryCheck
 
     private static string Hours(double hours) => string.Create(CultureInfo.InvariantCulture, $"{hours:0.##} h");
 
-    private static string When(Truck truck, DateTimeOffset at)
-    {
-        var local = TimeZoneInfo.ConvertTime(at, MeterLine.ZoneOf(truck));
-        return local.ToString(local.TimeOfDay == TimeSpan.Zero ? "yyyy-MM-dd" : "yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
-    }
-
-    private static string Named(Truck truck, HeldRecord held) => $"{When(truck, held.Record.At)} (record {ServiceId.Of(held.Record)})";
+    private static string Named(Truck truck, HeldRecord held) => $"{YardTime.Text(truck, held.Record.At)} (record {ServiceId.Of(held.Record)})";
 
     private static string Named(Truck truck, MeterReading reading) =>
-        reading.Held is { } held ? Named(truck, held) : $"{When(truck, reading.At)} (the registered fitting)";
+        reading.Held is { } held ? Named(truck, held) : $"{YardTime.Text(truck, reading.At)} (the registered fitting)";
 
     private static string Pair(string a, string b) => string.CompareOrdinal(a, b) < 0 ? $"{a} {b}" : $"{b} {a}";
 

@@ -19,7 +19,7 @@ public sealed class MeterLine
     {
         ArgumentNullException.ThrowIfNull(truck);
         ArgumentNullException.ThrowIfNull(records);
-        zone = ZoneOf(truck);
+        zone = YardTime.ZoneOf(truck);
         var offsetH = 0.0;
         (DateTimeOffset At, double MeterH) last = (truck.PumpFitted, truck.MeterAtFittingH);
         foreach (var record in records.Where(r => r.Truck == truck.Id).OrderBy(r => r.At).ThenByDescending(r => r.MeterH))
@@ -53,9 +53,6 @@ public sealed class MeterLine
         ArgumentNullException.ThrowIfNull(life);
         return life is { EndedAt: { } endedAt, MeterAtEndH: { } endH } ? At(endedAt, endH) - At(life.FittedAt, life.MeterAtFittingH) : null;
     }
-
-    /// <summary>The truck's time zone; UTC where it is unknown here.</summary>
-    internal static TimeZoneInfo ZoneOf(Truck truck) => TimeZoneInfo.TryFindSystemTimeZoneById(truck.TimeZone, out var found) ? found : TimeZoneInfo.Utc;
 
     /// <summary>When what is dated so may have been at the latest.</summary>
     internal DateTimeOffset Latest(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone).TimeOfDay == TimeSpan.Zero ? at + Day : at;

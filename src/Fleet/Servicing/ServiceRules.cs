@@ -5,9 +5,6 @@ namespace Vanehour.Fleet.Servicing;
 /// <summary>What a service record must hold by itself, whether it is typed or comes in a file.</summary>
 internal static class ServiceRules
 {
-    public static string UnknownKind(string name) =>
-        $"'{name}' is no kind of service record; one of {string.Join(", ", ServiceKindInfo.All.Select(k => k.Name))}.";
-
     /// <summary>What is wrong with a record: the column that is meant and one sentence each.</summary>
     public static IEnumerable<(string Column, string Reason)> Problems(ServiceRecord record, IReadOnlySet<string> modelNames)
     {

@@ -12,7 +12,7 @@ internal static class AnalyseCommand
     {
         var asOf = InstantOption.Create("--as-of", "Analyse as of this instant (default: now): nothing later counts.");
         var store = StoreOption.Create();
-        var command = new Command("analyse", "Bring runs, models, findings and wear up to date.\n\nExample: vanehour analyse --as-of 2026-07-01");
+        var command = new Command("analyse", "Bring runs, models, findings, wear and the rebuild plan up to date.\n\nExample: vanehour analyse --as-of 2026-07-01");
         command.Aliases.Add("analyze");
         command.Options.Add(asOf);
         command.Options.Add(store);

@@ -55,25 +55,9 @@ internal static class ExportCommand
         return command;
     }
 
-    // Under its name only when it is whole.
-    private static async Task<long> ToFileAsync(Export export, string path, IProgress<double> share, CancellationToken cancellationToken)
+    private static Task<long> ToFileAsync(Export export, string path, IProgress<double> share, CancellationToken cancellationToken) => WholeFile.WriteAsync(path, async part =>
     {
-        var part = path + ".part";
-        try
-        {
-            long rows;
-            await using (var writer = new StreamWriter(part, append: false, new UTF8Encoding(false), bufferSize: 128 * 1024) { NewLine = "\n" })
-            {
-                rows = await export.WriteAsync(writer, share, cancellationToken);
-            }
-
-            File.Move(part, path, overwrite: true);
-            return rows;
-        }
-        catch
-        {
-            File.Delete(part);
-            throw;
-        }
-    }
+        await using var writer = new StreamWriter(part, append: false, new UTF8Encoding(false), bufferSize: 128 * 1024) { NewLine = "\n" };
+        return await export.WriteAsync(writer, share, cancellationToken);
+    });
 }

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Microsoft.Extensions.Configuration;
 using Vanehour.Host.Composition;
 using Vanehour.Host.Settings;
 using Vanehour.Models.Analysis;
@@ -17,7 +18,8 @@ internal sealed record LifeReading(DateTimeOffset AsOf, LifeTable Table, IReadOn
     /// <exception cref="CommandFailedException">The settings cannot be used, or no truck is what was asked for.</exception>
     public static LifeReading Of(ParseResult parsed, DataFolder data, TruckFilter filter, CliEnvironment environment, CancellationToken cancellationToken)
     {
-        var options = SettingsFile.Bind<LifeOptions>(SettingsFile.Read(data.Folder), "Life");
+        var settings = SettingsFile.Read(data.Folder);
+        var options = WithCostsOfPlan(SettingsFile.Bind<LifeOptions>(settings, "Life"), settings);
         if (options.Problems().FirstOrDefault() is { } problem)
         {
             throw new CommandFailedException("The settings section Life cannot be used: " + problem);
@@ -32,5 +34,17 @@ internal sealed record LifeReading(DateTimeOffset AsOf, LifeTable Table, IReadOn
             new LifeTable([.. all.Lives.Where(l => trucks.Contains(l.Truck))], [.. all.Problems.Where(p => trucks.Contains(p.Truck))]),
             [.. fleet.Pumps.Where(p => trucks.Contains(p.Truck.Id))],
             options);
+    }
+
+    // Costs are said once: where section Plan has them, they count here too, unless section Life says otherwise.
+    private static LifeOptions WithCostsOfPlan(LifeOptions options, IConfiguration settings)
+    {
+        var plan = PlanJob.OptionsOf(settings);
+        var life = settings.GetSection("Life");
+        return plan.CostsAreExamples ? options : options with
+        {
+            FailureCostRatio = life["FailureCostRatio"] is null ? plan.Costs.Failure / plan.Costs.PlannedRebuild : options.FailureCostRatio,
+            PlannedRebuildCost = life["PlannedRebuildCost"] is null ? plan.Costs.PlannedRebuild : options.PlannedRebuildCost,
+        };
     }
 }

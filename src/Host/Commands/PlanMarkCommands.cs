@@ -39,24 +39,24 @@ internal static class PlanMarkCommands
             data.RequireTruck(id);
             var at = ParseWeek(parsed.GetValue(week)!);
             var analysis = data.RequireAnalysis();
-            var before = job.Planner.Make(job.Input(analysis, job.Book.Latest()));
-            if (at < before.FirstWeek)
-            {
-                throw new CommandFailedException($"{at} is over; the first week that can be planned is {before.FirstWeek}.");
-            }
-
             var mark = new PlanMark { Kind = PlanMarkKind.Pin, Truck = id, From = at, To = at, By = Text(parsed.GetValue(by)), Note = Text(parsed.GetValue(note)), At = environment.Time.GetUtcNow() };
 
             // Tried before it is kept: a pin that cannot be kept is refused, not set aside.
-            var input = job.Input(analysis, job.Book.Latest());
-            var tried = job.Planner.Make(input with { Marks = [.. input.Marks.Where(m => m.Kind != PlanMarkKind.Pin || m.Truck != id), mark] });
-            if (tried.Remarks.FirstOrDefault(r => r.StartsWith($"The pin of {id} to ", StringComparison.Ordinal) || r.StartsWith($"{id} is pinned to {at}, but", StringComparison.Ordinal)) is { } why)
+            var before = job.Book.Latest();
+            var input = job.Input(analysis, before);
+            var plan = job.Planner.Make(input with { Marks = [.. input.Marks.Where(m => m.Kind != PlanMarkKind.Pin || m.Truck != id), mark] });
+            if (at < plan.FirstWeek)
+            {
+                throw new CommandFailedException($"{at} is over; the first week that can be planned is {plan.FirstWeek}.");
+            }
+
+            if (plan.Remarks.FirstOrDefault(r => r.StartsWith($"The pin of {id} to ", StringComparison.Ordinal) || r.StartsWith($"{id} is pinned to {at}, but", StringComparison.Ordinal)) is { } why)
             {
                 throw new CommandFailedException($"{id} cannot be pinned to {at}: {why[(why.IndexOf(':', StringComparison.Ordinal) + 1)..].TrimStart()}");
             }
 
             job.Book.Add(mark);
-            var plan = job.Renew(analysis);
+            job.Book.Save(plan);
             environment.Out.WriteLine($"Pinned {id} to {at}.");
             Said(environment.Out, before, plan);
         }));

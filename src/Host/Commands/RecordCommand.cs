@@ -59,15 +59,15 @@ internal static class RecordCommand
     {
         var now = environment.Time.GetUtcNow();
         var empty = new ServiceRecord { Truck = truck.Id, Kind = kind.Kind, MeterH = 0, At = now.AddTicks(-(now.Ticks % TimeSpan.TicksPerSecond)) };
-        var record = fields.Over(empty, parsed, RecordText.Zone(truck));
+        var record = fields.Over(empty, parsed, YardTime.ZoneOf(truck));
         var readings = new MeterReadings(data, truck);
         var said = string.Empty;
         if (!fields.HasMeter(parsed))
         {
             var (meterH, run) = readings.Last(record.At)
-                ?? throw new CommandFailedException($"No run of {truck.Id} in the day before {RecordText.When(truck, record.At)} says what the meter read; give --meter.");
+                ?? throw new CommandFailedException($"No run of {truck.Id} in the day before {YardTime.Text(truck, record.At)} says what the meter read; give --meter.");
             record = record with { MeterH = meterH };
-            said = $"The meter is that of the run that ended on {RecordText.When(truck, run)}: {RecordText.Hours(meterH)}.";
+            said = $"The meter is that of the run that ended on {YardTime.Text(truck, run)}: {RecordText.Hours(meterH)}.";
         }
 
         var outcome = data.ServiceBook(environment.Time).Add(record, RecordFields.Text(parsed.GetValue(fields.By)));

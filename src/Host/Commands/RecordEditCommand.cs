@@ -43,7 +43,7 @@ internal static class RecordEditCommand
             var outcome = RecordText.Require(data.ServiceBook(environment.Time).Edit(
                 parsed.GetValue(id)!,
                 r => fields.Over(
-                    r with { Truck = parsed.GetValue(truck) ?? r.Truck, Kind = wanted ?? r.Kind }, parsed, RecordText.Zone(trucks[parsed.GetValue(truck) ?? r.Truck])),
+                    r with { Truck = parsed.GetValue(truck) ?? r.Truck, Kind = wanted ?? r.Kind }, parsed, YardTime.ZoneOf(trucks[parsed.GetValue(truck) ?? r.Truck])),
                 RecordFields.Text(parsed.GetValue(fields.By)),
                 RecordFields.Text(parsed.GetValue(why))));
             var (before, after) = (outcome.Before!, outcome.After!);

@@ -25,7 +25,7 @@ internal sealed class RecordFields
     /// <summary>A kind by its name in files; case and dashes for underscores are forgiven.</summary>
     public static ServiceKindInfo Kind(string name) =>
         ServiceKindInfo.Find(name.ToLowerInvariant().Replace('-', '_'))
-        ?? throw new CommandFailedException($"'{name}' is no kind of service record; one of {string.Join(", ", ServiceKindInfo.All.Select(k => k.Name))}.");
+        ?? throw new CommandFailedException(ServiceKindInfo.Unknown(name));
 
     public void AddTo(Command command)
     {

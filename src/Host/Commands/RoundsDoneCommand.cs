@@ -75,8 +75,7 @@ internal static class RoundsDoneCommand
             return now.AddTicks(-(now.Ticks % TimeSpan.TicksPerSecond));
         }
 
-        var zone = TimeZoneInfo.TryFindSystemTimeZoneById(truck.TimeZone, out var found) ? found : TimeZoneInfo.Utc;
-        return !LocalInstant.TryParse(given.Trim(), zone, out var at) ? throw new CommandFailedException($"'{given}' is not a date (as 2026-03-09) or date-time (as 2026-03-09T07:30) for --date.")
+        return !LocalInstant.TryParse(given.Trim(), YardTime.ZoneOf(truck), out var at) ? throw new CommandFailedException($"'{given}' is not a date (as 2026-03-09) or date-time (as 2026-03-09T07:30) for --date.")
             : at > now ? throw new CommandFailedException($"--date {given} lies ahead; a round is marked once it is done.")
             : at;
     }

@@ -41,6 +41,8 @@ internal sealed class AnalysisJob
     /// <exception cref="CommandFailedException">Another analysis is at work, the settings cannot be used, or no truck is registered.</exception>
     public async Task RunAsync(DateTimeOffset asOf, ConsoleProgress progress, CancellationToken cancellationToken)
     {
+        // An analysis is kept under its millisecond; what it says of itself must be the same instant.
+        asOf = DateTimeOffset.FromUnixTimeMilliseconds(asOf.ToUnixTimeMilliseconds());
         var options = SettingsFile.Bind<AnalysisOptions>(settings, "Analysis");
         if (options.Problems() is { Count: > 0 } problems)
         {

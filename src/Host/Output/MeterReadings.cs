@@ -24,7 +24,7 @@ internal sealed class MeterReadings(DataFolder data, Truck truck)
         }
 
         // A date without a time may be any time of that day.
-        var local = TimeZoneInfo.ConvertTime(record.At, RecordText.Zone(truck));
+        var local = TimeZoneInfo.ConvertTime(record.At, YardTime.ZoneOf(truck));
         var latest = local.TimeOfDay == TimeSpan.Zero ? record.At + Near : record.At;
         var before = Before(record.At);
         var after = data.Runs.Read(truck.Id, latest, latest + Near).FirstOrDefault(r => r.MeterStartH is not null);
@@ -32,11 +32,11 @@ internal sealed class MeterReadings(DataFolder data, Truck truck)
         var highH = after is not null && !ReplacedBetween(record.At, after.Start) ? after.MeterStartH : null;
         if (lowH is { } low && (record.MeterH < low - ToleranceH || (highH is null && record.MeterH > low + (latest - before!.End).TotalHours + ToleranceH)))
         {
-            return $"Look again at the meter: by telemetry it read {RecordText.Hours(low)} when the run before ended, on {RecordText.When(truck, before!.End)}. It is recorded as given.";
+            return $"Look again at the meter: by telemetry it read {RecordText.Hours(low)} when the run before ended, on {YardTime.Text(truck, before!.End)}. It is recorded as given.";
         }
 
         return highH is { } high && record.MeterH > high + ToleranceH
-            ? $"Look again at the meter: by telemetry it read {RecordText.Hours(high)} when the next run began, on {RecordText.When(truck, after!.Start)}. It is recorded as given."
+            ? $"Look again at the meter: by telemetry it read {RecordText.Hours(high)} when the next run began, on {YardTime.Text(truck, after!.Start)}. It is recorded as given."
             : null;
     }
 

@@ -7,22 +7,13 @@ namespace Vanehour.Host.Output;
 /// <summary>Service records in words.</summary>
 internal static class RecordText
 {
-    public static TimeZoneInfo Zone(Truck truck) => TimeZoneInfo.TryFindSystemTimeZoneById(truck.TimeZone, out var found) ? found : TimeZoneInfo.Utc;
-
-    /// <summary>An instant as the truck's yard writes it, without a time where it is midnight.</summary>
-    public static string When(Truck truck, DateTimeOffset at)
-    {
-        var local = TimeZoneInfo.ConvertTime(at, Zone(truck));
-        return local.ToString(local.TimeOfDay == TimeSpan.Zero ? "yyyy-MM-dd" : "yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
-    }
-
     public static string Hours(double hours) => string.Create(CultureInfo.InvariantCulture, $"{hours:#,0.##} h");
 
     /// <summary>As "rebuild of T07 on 2026-03-09 at 4,400.5 h".</summary>
     public static string Of(ServiceRecord record, Truck truck)
     {
         var value = record.Value is { } v ? string.Create(CultureInfo.InvariantCulture, $" {v} {record.Unit}") : string.Empty;
-        return $"{ServiceKindInfo.Of(record.Kind).Name}{value} of {record.Truck} on {When(truck, record.At)} at {Hours(record.MeterH)}";
+        return $"{ServiceKindInfo.Of(record.Kind).Name}{value} of {record.Truck} on {YardTime.Text(truck, record.At)} at {Hours(record.MeterH)}";
     }
 
     /// <summary>The outcome, where it is none that failed.</summary>

@@ -15,7 +15,7 @@ public sealed class FeedRule(FindingOptions options) : IFindingRule
     private static readonly TimeSpan WithoutPattern = TimeSpan.FromDays(8);
 
     // A truck that went to the shop, by its own records, is missed only after so long.
-    private static readonly TimeSpan InShop = TimeSpan.FromDays(14);
+    internal static readonly TimeSpan InShop = TimeSpan.FromDays(14);
 
     private const int Window = 10;
 
@@ -45,6 +45,10 @@ public sealed class FeedRule(FindingOptions options) : IFindingRule
         return TimeSpan.FromDays(pauses[(int)Math.Ceiling(UsualShare * pauses.Length) - 1]) + Margin;
     }
 
+    /// <summary>The last record that says that the truck came into the shop; null where there is none.</summary>
+    internal static ServiceRecord? ToShop(IReadOnlyList<ServiceRecord> records) =>
+        records.LastOrDefault(r => r.Kind is ServiceKind.Failure or ServiceKind.Removed or ServiceKind.Rebuild or ServiceKind.Inspection);
+
     private static FindingDraft? Silent(PumpState state)
     {
         if (!state.Pump.Truck.InService || state.Feed?.LastHeard is not { } heard)
@@ -58,7 +62,7 @@ public sealed class FeedRule(FindingOptions options) : IFindingRule
             return null;
         }
 
-        var toShop = state.Pump.Records.LastOrDefault(r => r.Kind is ServiceKind.Failure or ServiceKind.Removed or ServiceKind.Rebuild or ServiceKind.Inspection);
+        var toShop = ToShop(state.Pump.Records);
         if (toShop is not null && toShop.At >= heard.AddDays(-1) && state.AsOf - toShop.At < InShop)
         {
             return null;

@@ -5,7 +5,7 @@ using Vanehour.Models.Planning.Solving;
 namespace Vanehour.Models.Planning;
 
 //     WearForecast.Chances --> RiskCurves --> PumpRisk --> WeekCosts ---+
-//                                                                      +--> PumpChoices --> ChoiceProblem --> IChoiceSolver --> RebuildPlan
+//                                                                      +--> PumpChoices --> ChoiceProblem --> IntegerProgram -> RebuildPlan
 //     PlanOptions, PlanMark (pins, blocks) --> PlanCalendar (room) -----+        ^                                                  |
 //                                                                               +--------- the plan before (what moving costs) <---+
 
@@ -23,16 +23,10 @@ public sealed class Planner
     private const int ManyChoices = 10_000;
 
     private readonly PlanOptions options;
-    private readonly IChoiceSolver solver;
 
     /// <param name="options">Costs and capacity.</param>
     /// <exception cref="ArgumentException">The options are not sound; the message says what.</exception>
     public Planner(PlanOptions options)
-        : this(options, new IntegerProgram())
-    {
-    }
-
-    internal Planner(PlanOptions options, IChoiceSolver solver)
     {
         ArgumentNullException.ThrowIfNull(options);
         if (options.Problems().ToList() is { Count: > 0 } problems)
@@ -41,7 +35,6 @@ public sealed class Planner
         }
 
         this.options = options;
-        this.solver = solver;
     }
 
     /// <summary>Makes a plan.</summary>
@@ -62,7 +55,7 @@ public sealed class Planner
             .Where(c => c.Pin is not null || c.Choices.Any(o => o.Cost < c.Choices[^1].Cost))
             .ToImmutableArray();
         var problem = new ChoiceProblem([.. items.Select(i => i.Choices)], [.. calendar.Capacities]);
-        var solution = solver.Solve(problem) ?? throw new InvalidOperationException("The plan's problem has no solution, though every pump may wait.");
+        var solution = IntegerProgram.Solve(problem) ?? throw new InvalidOperationException("The plan's problem has no solution, though every pump may wait.");
         var taken = items.Zip(solution.Taken, (item, choice) => (Item: item, item.Ways[choice].Week, item.Ways[choice].Swap)).ToList();
         var waiting = taken.Where(t => t.Item.Pin is null && IsWaiting(t.Item, t.Week, calendar)).ToList();
         var jobs = taken.Where(t => t.Week >= 0).Select(t => Job(t.Item, t.Week, t.Swap, calendar, waiting.Contains(t), input.FittedAt.TryGetValue(t.Item.Risk.Truck, out var at) ? at : null))
@@ -121,7 +114,7 @@ public sealed class Planner
             Weeks =
             [
                 .. costs.Weeks.Select((cost, week) => new WeekOption(
-                    calendar.First.Plus(week), risk.LimitBy[week], risk.FailBy[week], cost, cost - reference, calendar.WhyNot(risk, week) ?? Full(plan, risk, calendar.First.Plus(week)))),
+                    calendar.First.Plus(week), risk.LimitBy[week], risk.FailBy[week], cost, cost - reference, calendar.WhyNot(risk, week) ?? Taken(plan, risk, calendar.First.Plus(week)))),
             ],
         };
     }
@@ -175,10 +168,10 @@ public sealed class Planner
         };
     }
 
-    private static string? Full(RebuildPlan plan, PumpRisk risk, PlanWeek week)
+    private string? Taken(RebuildPlan plan, PumpRisk risk, PlanWeek week)
     {
         var others = plan.Jobs.Where(j => j.Week == week && j.Yard == risk.Yard && j.Truck != risk.Truck).Select(j => j.Truck).ToList();
-        return others.Count == 0 ? null : $"beside {string.Join(", ", others)}";
+        return others.Count == 0 ? null : $"{(others.Count < options.SlotsOf(risk.Yard) ? "beside" : "full:")} {string.Join(", ", others)}";
     }
 
     private ImmutableArray<SlotPrice> Prices(ChoiceProblem problem, ChoiceSolution solution, List<PumpChoices> waiting, PlanCalendar calendar)
@@ -190,7 +183,7 @@ public sealed class Planner
             var tried = weeks.Select(week =>
             {
                 var slot = calendar.Slot(yard.Key, week);
-                var more = solver.Solve(problem with { Capacities = problem.Capacities.SetItem(slot, problem.Capacities[slot] + 1) });
+                var more = IntegerProgram.Solve(problem with { Capacities = problem.Capacities.SetItem(slot, problem.Capacities[slot] + 1) });
                 return (week, Saves: solution.Cost - (more?.Cost ?? solution.Cost));
             });
             var (at, saves) = tried.MaxBy(t => t.Saves);

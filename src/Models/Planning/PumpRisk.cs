@@ -29,16 +29,4 @@ public sealed record PumpRisk
     public DateTimeOffset? LimitAt { get; init; }
 
     public required RiskBasis Basis { get; init; }
-
-    /// <summary>Hours of vane life expected to be left by the Monday of a week, and so thrown away by a rebuild then, h; as far as forecasts reach.</summary>
-    public double UnusedHours(int week)
-    {
-        var hours = 0.0;
-        for (var i = week; i < LimitBy.Length; i++)
-        {
-            hours += HoursPerWeek * (1 - LimitBy[i]);
-        }
-
-        return hours;
-    }
 }

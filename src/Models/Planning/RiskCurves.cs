@@ -26,35 +26,30 @@ internal static class RiskCurves
         var byId = trucks.ToDictionary(t => t.Id, StringComparer.Ordinal);
         var inService = wear.Where(w => byId.TryGetValue(w.Truck, out var truck) && truck.InService).OrderBy(w => w.Truck, StringComparer.Ordinal).ToList();
         var usual = UsualLives(inService);
-        var usualDay = Median(inService.Select(w => w.HoursPerDay).OfType<double>());
         var risks = ImmutableArray.CreateBuilder<PumpRisk>();
         foreach (var pump in inService)
         {
             var life = usual.GetValueOrDefault(pump.PumpModel) ?? Median(usual.Values.OfType<double>());
-            if (pump.Chances.IsEmpty && pump.Checks.IsEmpty && pump.HoursPerDay is null && usualDay is null)
+            if (pump.Chances.IsEmpty && pump.HoursPerDay is null)
             {
-                leftOut.Add($"{pump.Truck} is not planned: nothing was heard of it.");
+                leftOut.Add($"{pump.Truck} is not planned: {(pump.Checks.IsEmpty ? "no run of it was heard of late" : "it has not run of late")}.");
             }
             else if (life is null)
             {
                 leftOut.Add($"{pump.Truck} is not planned: there is no wear forecast for it, nor for any other pump to go by.");
             }
-            else if (pump.Chances.IsEmpty && pump.HoursPerDay is null && !pump.Checks.IsEmpty)
-            {
-                leftOut.Add($"{pump.Truck} is not planned: it has not run of late.");
-            }
             else
             {
-                risks.Add(Risk(pump, byId[pump.Truck].Yard, first, weeks, costs.UnusedVaneHour ?? (costs.PlannedRebuild / life.Value), life.Value, usualDay ?? 0));
+                risks.Add(Risk(pump, byId[pump.Truck].Yard, first, weeks, costs.UnusedVaneHour ?? (costs.PlannedRebuild / life.Value), life.Value));
             }
         }
 
         return risks.ToImmutable();
     }
 
-    private static PumpRisk Risk(WearForecast pump, string yard, PlanWeek first, int weeks, double value, double usualLifeH, double usualDayH)
+    private static PumpRisk Risk(WearForecast pump, string yard, PlanWeek first, int weeks, double value, double usualLifeH)
     {
-        var hoursPerWeek = DaysInWeek * (pump.HoursPerDay ?? usualDayH);
+        var hoursPerWeek = DaysInWeek * (pump.HoursPerDay ?? 0);
         var byHours = pump.Chances.IsEmpty;
         var limit = ImmutableArray.CreateBuilder<double>(weeks);
         var fail = ImmutableArray.CreateBuilder<double>(weeks);

@@ -7,8 +7,7 @@ namespace Vanehour.Models.Planning;
 /// </summary>
 /// <param name="Weeks">By week, index 0 the first that can be planned.</param>
 /// <param name="Later">At best after the horizon.</param>
-/// <param name="BestWeek">The cheapest of all weeks, the horizon's and those after it.</param>
-public sealed record WeekCosts(ImmutableArray<double> Weeks, double Later, int BestWeek)
+public sealed record WeekCosts(ImmutableArray<double> Weeks, double Later)
 {
     /// <summary>Whether an open Stop finding brings it forward.</summary>
     public bool IsUrged { get; init; }
@@ -35,9 +34,9 @@ public sealed record WeekCosts(ImmutableArray<double> Weeks, double Later, int B
         }
 
         var later = all.Skip(horizon).Min();
-        var best = Array.IndexOf(all, all.Min());
         var within = all.Take(horizon).ToArray();
-        if (stopRisk > 0 && best < horizon)
+        var isUrged = stopRisk > 0 && within.Min() < later;
+        if (isUrged)
         {
             // It does not make a rebuild due, since what is wrong may be mended otherwise; of one that is due it says that it should be soon.
             for (var i = 0; i < horizon; i++)
@@ -46,9 +45,8 @@ public sealed record WeekCosts(ImmutableArray<double> Weeks, double Later, int B
             }
 
             later += (1 - Math.Pow(1 - stopRisk, horizon)) * (costs.Failure - costs.PlannedRebuild);
-            best = Array.IndexOf(within, within.Min());
         }
 
-        return new WeekCosts([.. within], later, best) { IsUrged = stopRisk > 0 && best < horizon };
+        return new WeekCosts([.. within], later) { IsUrged = isUrged };
     }
 }

@@ -3,9 +3,6 @@ namespace Vanehour.Models.Rounds;
 /// <summary>Days of a truck's own time zone.</summary>
 internal static class LocalDay
 {
-    /// <summary>The truck's zone, or UTC where the machine does not know it.</summary>
-    public static TimeZoneInfo Zone(string id) => TimeZoneInfo.TryFindSystemTimeZoneById(id, out var zone) ? zone : TimeZoneInfo.Utc;
-
     /// <summary>The local day of an instant.</summary>
     public static DateOnly Of(DateTimeOffset at, TimeZoneInfo zone) => DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(at, zone).DateTime);
 

@@ -17,9 +17,6 @@ internal sealed class TruckWork
     // A weekday on which the truck works one time in three is one of its days.
     private const double UsualShare = 1 / 3.0;
 
-    // Back in the shop by its own records, it is missed only after so long; as the rule of silent feeds has it.
-    private static readonly TimeSpan InShop = TimeSpan.FromDays(14);
-
     // A record's meter and the runs may differ by the hours of the day that a date alone leaves open.
     private const double MeterToleranceH = 24;
 
@@ -34,7 +31,7 @@ internal sealed class TruckWork
         this.runs = runs;
         this.records = records;
         Now = now;
-        Zone = LocalDay.Zone(truck.TimeZone);
+        Zone = YardTime.ZoneOf(truck);
         Today = LocalDay.Of(now, Zone);
         days = [.. runs.SelectMany(r => new[] { LocalDay.Of(r.Start, Zone), LocalDay.Of(r.End, Zone) }).Distinct().Order()];
         usual = Usual(days, Today);
@@ -126,8 +123,8 @@ internal sealed class TruckWork
         }
 
         var heard = runs[^1].End;
-        var toShop = records.LastOrDefault(r => r.Kind is ServiceKind.Failure or ServiceKind.Removed or ServiceKind.Rebuild or ServiceKind.Inspection);
-        if (toShop is not null && toShop.At >= heard && Now - toShop.At < InShop && LocalDay.Of(toShop.At, Zone) < Today)
+        var toShop = FeedRule.ToShop(records);
+        if (toShop is not null && toShop.At >= heard && Now - toShop.At < FeedRule.InShop && LocalDay.Of(toShop.At, Zone) < Today)
         {
             return string.Create(CultureInfo.InvariantCulture, $"in the shop since {LocalDay.Of(toShop.At, Zone):yyyy-MM-dd}");
         }

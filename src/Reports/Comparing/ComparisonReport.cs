@@ -30,18 +30,7 @@ public static class ComparisonReport
         ArgumentNullException.ThrowIfNull(data);
         ArgumentNullException.ThrowIfNull(options);
         options.CheckScale();
-
-        // Drawn twice: the first time tells how high the page must be.
-        double height;
-        using (var trial = new Page(HouseStyle.PageWidth, 100, options.Scale))
-        {
-            height = DrawBody(trial, data, options);
-        }
-
-        var page = new Page(HouseStyle.PageWidth, height + 14 + PageFooter.Height + HouseStyle.PageMargin, options.Scale);
-        DrawBody(page, data, options);
-        PageFooter.Draw(page);
-        return page;
+        return Page.AsHighAs(HouseStyle.PageWidth, 0, options.Scale, p => DrawBody(p, data, options));
     }
 
     private static double DrawBody(Page page, ComparisonReportData data, ReportOptions options)

@@ -9,6 +9,8 @@ internal sealed class Page : IDisposable
     // Flat colours and thin lines shrink best unfiltered (measured); levels above 6 take four times as long for one per cent.
     private static readonly SKPngEncoderOptions Encoding = new(SKPngEncoderFilterFlags.NoFilters, 6);
 
+    private const double FooterGap = 14;
+
     private readonly SKBitmap bitmap;
     private readonly SKCanvas canvas;
 
@@ -28,6 +30,25 @@ internal sealed class Page : IDisposable
     public OxyRect Bounds { get; }
 
     public EmbeddedFontContext Context { get; }
+
+    /// <summary>A page as high as what is on it, with the footer. It is drawn twice: the first time tells how high the page must be.</summary>
+    /// <param name="width">Width, layout units.</param>
+    /// <param name="leastHeight">Height that it has at least, layout units.</param>
+    /// <param name="scale">Pixels a layout unit.</param>
+    /// <param name="drawBody">Draws what is above the footer and says where it ends, layout units.</param>
+    public static Page AsHighAs(double width, double leastHeight, double scale, Func<Page, double> drawBody)
+    {
+        double height;
+        using (var trial = new Page(width, 100, scale))
+        {
+            height = drawBody(trial);
+        }
+
+        var page = new Page(width, Math.Max(leastHeight, height + FooterGap + PageFooter.Height + HouseStyle.PageMargin), scale);
+        drawBody(page);
+        PageFooter.Draw(page);
+        return page;
+    }
 
     /// <summary>Draws a chart with its plot area at <paramref name="plot"/> exactly.</summary>
     /// <param name="model">The chart.</param>

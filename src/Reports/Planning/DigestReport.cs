@@ -26,16 +26,7 @@ public static class DigestReport
         ArgumentNullException.ThrowIfNull(digest);
         ArgumentNullException.ThrowIfNull(options);
         options.CheckScale();
-        double height;
-        using (var trial = new Page(HouseStyle.PageWidth, 100, options.Scale))
-        {
-            height = DrawBody(trial, digest, options);
-        }
-
-        var page = new Page(HouseStyle.PageWidth, Math.Max(HouseStyle.PageHeight, height + 14 + PageFooter.Height + HouseStyle.PageMargin), options.Scale);
-        DrawBody(page, digest, options);
-        PageFooter.Draw(page);
-        return page;
+        return Page.AsHighAs(HouseStyle.PageWidth, HouseStyle.PageHeight, options.Scale, p => DrawBody(p, digest, options));
     }
 
     private static double DrawBody(Page page, MondayDigest digest, ReportOptions options)

@@ -29,18 +29,7 @@ public static class PlanReport
         ArgumentNullException.ThrowIfNull(data);
         ArgumentNullException.ThrowIfNull(options);
         options.CheckScale();
-
-        // Drawn twice: the first time tells how high the page must be.
-        double height;
-        using (var trial = new Page(Width, 100, options.Scale))
-        {
-            height = DrawBody(trial, data, options);
-        }
-
-        var page = new Page(Width, height + 14 + PageFooter.Height + HouseStyle.PageMargin, options.Scale);
-        DrawBody(page, data, options);
-        PageFooter.Draw(page);
-        return page;
+        return Page.AsHighAs(Width, 0, options.Scale, p => DrawBody(p, data, options));
     }
 
     private static double DrawBody(Page page, PlanReportData data, ReportOptions options)

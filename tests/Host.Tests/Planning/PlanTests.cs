@@ -2,6 +2,7 @@ using System.Text.Json;
 using Vanehour.Fleet;
 using Vanehour.Host.Composition;
 using Vanehour.Models.Findings;
+using Vanehour.Models.Planning;
 using Vanehour.Models.Tests.Planning;
 
 namespace Vanehour.Host.Tests.Planning;
@@ -189,4 +190,28 @@ public sealed class PlanTests : IDisposable
     ];
 
     private static string Week(JsonElement row) => row.GetProperty("week").GetString()!;
+
+    /// <summary>Clocks tell finer than the instant that an analysis is kept under.</summary>
+    [Fact]
+    public async Task AnAnalysisOfNow_KeepsItsPlan_AndThePlanIsOfThatAnalysis()
+    {
+        await rig.FillAsync();
+        rig.Time.Advance(TimeSpan.FromDays(7) + TimeSpan.FromTicks(12_345_678));
+        await rig.Said("analyse");
+
+        using var data = DataFolder.Open(rig.Cli.Data);
+        Assert.Equal(data.Results.LatestAsOf(), new PlanBook(data.Plans).Latest()!.AsOf);
+        Assert.Equal(data.RequireAnalysis().AsOf, new PlanBook(data.Plans).Latest()!.AsOf);
+    }
+
+    [Fact]
+    public async Task CostsOfThePlan_CountInLifeToo_UnlessItSaysOtherwise()
+    {
+        await rig.FillAsync(settings: """{ "Plan": { "Costs": { "PlannedRebuild": 1000, "Tow": 9000, "LostJobs": 0, "DamagedPump": 0, "CleanUp": 0, "SwapSaves": 0 } } }""");
+        await rig.Said("record", "T01", "inlet_filter", "--meter", "100", "--date", "2025-06-20");
+        await rig.Said("record", "T01", "rebuild", "--meter", "820", "--date", "2026-05-20");
+        Assert.Contains("a failure at 10 of them", await rig.Said("compare"), StringComparison.Ordinal);
+        await rig.FillAsync(settings: """{ "Plan": { "Costs": { "PlannedRebuild": 1000, "Tow": 9000, "LostJobs": 0, "DamagedPump": 0, "CleanUp": 0, "SwapSaves": 0 } }, "Life": { "FailureCostRatio": 3 } }""");
+        Assert.Contains("a failure at 3 of them", await rig.Said("compare"), StringComparison.Ordinal);
+    }
 }

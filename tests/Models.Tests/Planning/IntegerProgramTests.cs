@@ -20,7 +20,7 @@ public class IntegerProgramTests
                 .ToImmutableArray();
             var problem = new ChoiceProblem(items, capacities);
             var best = Brute(problem);
-            var solution = new IntegerProgram().Solve(problem);
+            var solution = IntegerProgram.Solve(problem);
             if (best is null)
             {
                 infeasible++;
@@ -41,7 +41,7 @@ public class IntegerProgramTests
     }
 
     [Fact]
-    public void NothingToSettle_CostsNothing() => Assert.Equal(0, new IntegerProgram().Solve(new ChoiceProblem([], []))!.Cost);
+    public void NothingToSettle_CostsNothing() => Assert.Equal(0, IntegerProgram.Solve(new ChoiceProblem([], []))!.Cost);
 
     private static double? Brute(ChoiceProblem problem)
     {

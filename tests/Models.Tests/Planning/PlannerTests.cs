@@ -29,7 +29,6 @@ public class PlannerTests
         // Unused: 10 and 5 h; 5 h; none.
         Assert.Equal([100 + 15.0, 100 + 50 + 5, 100 + 100], costs.Weeks.AsEnumerable());
         Assert.Equal(300, costs.Later);
-        Assert.Equal(0, costs.BestWeek);
         Assert.True(costs.IsDue);
     }
 
@@ -273,7 +272,7 @@ public class PlannerTests
         Assert.Equal(job.ExpectedCost, chosen.Cost, 6);
         Assert.Equal(job.WeekLater!.Value, why.Weeks.Single(w => w.Week == job.Week.Plus(1)).More, 6);
         Assert.Contains("blocked", why.Weeks[0].WhyNot!, StringComparison.Ordinal);
-        Assert.Equal("beside T02", why.Weeks.Single(w => w.Week == plan.JobOf("T02")!.Week).WhyNot);
+        Assert.Equal("full: T02", why.Weeks.Single(w => w.Week == plan.JobOf("T02")!.Week).WhyNot);
         Assert.Null(planner.Explain(fleet.Input(), plan, "T99"));
     }
 

@@ -6,15 +6,15 @@ namespace Vanehour.Models.Planning.Solving;
 /// Solves a choice problem as an integer program: one 0/1 variable a choice. By Google OR-Tools: first without asking for whole numbers (GLOP), which for problems like these nearly always
 /// gives them all the same and is some ten times as fast; where it does not, with SCIP. On one thread, so that the same problem has the same solution.
 /// </summary>
-internal sealed class IntegerProgram : IChoiceSolver
+internal static class IntegerProgram
 {
     // The search is cut off by nodes, not by the clock, so that a slow machine plans the same.
     private const string Limits = "limits/nodes = 5000";
     private const double Gap = 1e-7;
     private const double Whole = 1e-6;
 
-    /// <inheritdoc/>
-    public ChoiceSolution? Solve(ChoiceProblem problem)
+    /// <summary>Settles every item at least total cost; null where the resources cannot hold any solution.</summary>
+    public static ChoiceSolution? Solve(ChoiceProblem problem)
     {
         ArgumentNullException.ThrowIfNull(problem);
         if (problem.Items.IsEmpty)

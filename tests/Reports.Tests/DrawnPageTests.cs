@@ -261,7 +261,7 @@ public class DrawnPageTests
     [Fact]
     public void FailureInsideAChart_IsThrownAndNotDrawn()
     {
-        using var page = new Page(100, 100, 1);
+        using var page = new Page(100, 100, PageFormat.Pixels(1));
         var model = new PlotModel();
         model.Series.Add(new FailingSeries());
         Assert.Throws<InvalidOperationException>(() => page.Draw(model, new OxyRect(10, 10, 80, 80), new OxyThickness(10)));

@@ -88,7 +88,7 @@ public class LayoutTests
     [Property]
     public void Shorten_NeverThrowsAndAlwaysFits(string? text, PositiveInt width)
     {
-        using var page = new Page(100, 20, 1);
+        using var page = new Page(100, 20, PageFormat.Pixels(1));
         var room = 20 + (width.Get % 300);
         var shown = page.Context.Shorten(text ?? string.Empty, HouseStyle.Body, room);
         Assert.True(page.Context.Width(shown, HouseStyle.Body) <= room);
@@ -107,7 +107,7 @@ public class LayoutTests
     [Fact]
     public void Wrap_BreaksAtSpacesAndCutsTheLastLine()
     {
-        using var page = new Page(100, 20, 1);
+        using var page = new Page(100, 20, PageFormat.Pixels(1));
         var lines = page.Context.Wrap(string.Join(' ', Enumerable.Repeat("vacuum", 40)), HouseStyle.Body, 200, 3);
         Assert.Equal(3, lines.Count);
         Assert.All(lines, l => Assert.True(page.Context.Width(l, HouseStyle.Body) <= 200));
@@ -117,7 +117,7 @@ public class LayoutTests
     [Fact]
     public void Label_GoesToTheNextSpotAndIsLeftOutWhereNoneIsFree()
     {
-        using var page = new Page(200, 60, 1);
+        using var page = new Page(200, 60, PageFormat.Pixels(1));
         var area = new OxyRect(0, 0, 200, 60);
         LabelSpot[] spots = [new(10, 5), new(10, 30)];
         Assert.Equal(5, LabelPlacer.Place(page.Context, area, "one", HouseStyle.Label, spots)!.Value.Top);

@@ -28,7 +28,7 @@ public class TypefaceTests
 
         static byte[] Draw(string? family)
         {
-            using var page = new Page(200, 60, 2);
+            using var page = new Page(200, 60, PageFormat.Pixels(2));
             var size = page.Context.MeasureText("Vacuum 16.0 inHg", family, 14, 400);
             page.Context.DrawText(new ScreenPoint(10 + size.Width, 10), "Vacuum 16.0 inHg", OxyColors.Black, family, 14, 400, 0, HorizontalAlignment.Right);
             return page.ToPng();
@@ -57,7 +57,7 @@ public class TypefaceTests
     [InlineData(-90, 10, 20)]
     public void Box_OfATextLiesRoundItsInk(double rotation, double x, double y)
     {
-        using var page = new Page(200, 200, 1);
+        using var page = new Page(200, 200, PageFormat.Pixels(1));
         page.Context.DrawText(
             new ScreenPoint(x + 60, y + 100),
             "Hxg",

@@ -25,12 +25,23 @@ public static class ComparisonReport
         return page.ToPng();
     }
 
-    internal static Page Draw(ComparisonReportData data, ReportOptions options)
+    /// <summary>Draws SVG to stand in a web page: the same drawing as <see cref="Render"/>. The same input gives the same text.</summary>
+    /// <param name="data">What was compared.</param>
+    /// <param name="options">How to draw it; <see cref="ReportOptions.Scale"/> has no meaning here.</param>
+    /// <param name="caption">Its ids and its words.</param>
+    public static string RenderSvg(ComparisonReportData data, ReportOptions options, SvgCaption caption)
+    {
+        ArgumentNullException.ThrowIfNull(caption);
+        using var page = Draw(data, options, PageFormat.Vector);
+        return page.ToSvg(caption);
+    }
+
+    internal static Page Draw(ComparisonReportData data, ReportOptions options, PageFormat? format = null)
     {
         ArgumentNullException.ThrowIfNull(data);
         ArgumentNullException.ThrowIfNull(options);
         options.CheckScale();
-        return Page.AsHighAs(HouseStyle.PageWidth, 0, options.Scale, p => DrawBody(p, data, options));
+        return Page.AsHighAs(HouseStyle.PageWidth, 0, format ?? PageFormat.Pixels(options.Scale), p => DrawBody(p, data, options));
     }
 
     private static double DrawBody(Page page, ComparisonReportData data, ReportOptions options)

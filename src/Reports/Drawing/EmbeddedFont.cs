@@ -13,12 +13,20 @@ internal static class EmbeddedFont
 {
     private const string AssetStream = "!AvaloniaResources";
 
-    private static readonly Lazy<IReadOnlyDictionary<string, SKTypeface>> Faces = new(Load);
+    private static readonly Lazy<IReadOnlyDictionary<string, (SKTypeface Face, byte[] File)>> Faces = new(Load);
 
     /// <summary>The face for a weight: regular below 600, semi-bold from there.</summary>
-    public static SKTypeface Of(double weight) => Faces.Value[weight >= 600 ? "Inter-SemiBold.ttf" : "Inter-Regular.ttf"];
+    public static SKTypeface Of(double weight) => Faces.Value[NameOf(WeightOf(weight))].Face;
 
-    private static Dictionary<string, SKTypeface> Load()
+    /// <summary>The weight that is drawn for a weight asked for: 400 or 600.</summary>
+    public static int WeightOf(double weight) => weight >= 600 ? 600 : 400;
+
+    /// <summary>The file of the face for a weight, TrueType.</summary>
+    public static byte[] FileOf(double weight) => Faces.Value[NameOf(WeightOf(weight))].File;
+
+    private static string NameOf(int weight) => weight == 600 ? "Inter-SemiBold.ttf" : "Inter-Regular.ttf";
+
+    private static Dictionary<string, (SKTypeface Face, byte[] File)> Load()
     {
         using var carrier = typeof(EmbeddedFont).Assembly.GetManifestResourceStream("Inter.dll")
             ?? throw new InvalidOperationException("The reports were built without their typeface.");
@@ -34,13 +42,14 @@ internal static class EmbeddedFont
             entries.Add((assets.ReadString(), assets.ReadInt32(), assets.ReadInt32()));
         }
 
-        var faces = new Dictionary<string, SKTypeface>(StringComparer.Ordinal);
+        var faces = new Dictionary<string, (SKTypeface Face, byte[] File)>(StringComparer.Ordinal);
         foreach (var (path, offset, size) in entries.Where(e => e.Path.EndsWith(".ttf", StringComparison.Ordinal)))
         {
             assets.BaseStream.Position = start + offset;
-            using var data = SKData.CreateCopy(assets.ReadBytes(size));
-            faces[Path.GetFileName(path)] = SKTypeface.FromData(data)
-                ?? throw new InvalidOperationException($"The embedded typeface {path} can't be read.");
+            var file = assets.ReadBytes(size);
+            using var data = SKData.CreateCopy(file);
+            var face = SKTypeface.FromData(data) ?? throw new InvalidOperationException($"The embedded typeface {path} can't be read.");
+            faces[Path.GetFileName(path)] = (face, file);
         }
 
         return faces;

@@ -1,3 +1,4 @@
+using System.Globalization;
 using OxyPlot;
 using OxyPlot.SkiaSharp;
 using SkiaSharp;
@@ -18,16 +19,19 @@ internal sealed class EmbeddedFontContext : IRenderContext, IDisposable
     private readonly SkiaRenderContext shapes;
     private readonly SKCanvas canvas;
     private readonly float scale;
+    private readonly bool isVector;
     private readonly List<DrawnText> texts = [];
+    private readonly List<DrawnLine> lines = [];
     private readonly Dictionary<(double Size, bool Bold), SKFont> fonts = [];
 
-    public EmbeddedFontContext(SKCanvas canvas, double scale)
+    public EmbeddedFontContext(SKCanvas canvas, PageFormat format)
     {
         this.canvas = canvas;
-        this.scale = (float)scale;
+        scale = (float)format.Scale;
+        isVector = format.IsVector;
         shapes = new SkiaRenderContext
         {
-            RenderTarget = RenderTarget.PixelGraphic,
+            RenderTarget = isVector ? RenderTarget.VectorGraphic : RenderTarget.PixelGraphic,
             SkCanvas = canvas,
             UseTextShaping = false,
             DpiScale = this.scale,
@@ -36,6 +40,9 @@ internal sealed class EmbeddedFontContext : IRenderContext, IDisposable
 
     /// <summary>Every text drawn so far, in order.</summary>
     public IReadOnlyList<DrawnText> Texts => texts;
+
+    /// <summary>The lines of text of a page of shapes, in order.</summary>
+    public IReadOnlyList<DrawnLine> Lines => lines;
 
     public int ClipCount => shapes.ClipCount;
 
@@ -83,8 +90,9 @@ internal sealed class EmbeddedFontContext : IRenderContext, IDisposable
         var baseLine = top + (Rise * fontSize);
         foreach (var line in text.Split('\n'))
         {
-            var indent = (size.Width - (font.MeasureText(line) / scale)) * Fraction((int)horizontalAlignment);
-            canvas.DrawText(line, (float)(left + indent) * scale, (float)baseLine * scale, font, paint);
+            var width = font.MeasureText(line) / scale;
+            var indent = (size.Width - width) * Fraction((int)horizontalAlignment);
+            canvas.DrawText(isVector ? Number(line, width, new TextStyle(fontSize, fontWeight, fill)) : line, (float)(left + indent) * scale, (float)baseLine * scale, font, paint);
             baseLine += LinePitch * fontSize;
         }
 
@@ -94,8 +102,17 @@ internal sealed class EmbeddedFontContext : IRenderContext, IDisposable
     public void DrawEllipse(OxyRect extents, OxyColor fill, OxyColor stroke, double thickness, EdgeRenderingMode edgeRenderingMode) =>
         shapes.DrawEllipse(extents, fill, stroke, thickness, edgeRenderingMode);
 
-    public void DrawEllipses(IList<OxyRect> extents, OxyColor fill, OxyColor stroke, double thickness, EdgeRenderingMode edgeRenderingMode) =>
-        shapes.DrawEllipses(extents, fill, stroke, thickness, edgeRenderingMode);
+    public void DrawEllipses(IList<OxyRect> extents, OxyColor fill, OxyColor stroke, double thickness, EdgeRenderingMode edgeRenderingMode)
+    {
+        if (isVector)
+        {
+            VectorDots.Draw(canvas, shapes, extents, fill, stroke, thickness, edgeRenderingMode);
+        }
+        else
+        {
+            shapes.DrawEllipses(extents, fill, stroke, thickness, edgeRenderingMode);
+        }
+    }
 
     public void DrawLine(
         IList<ScreenPoint> points,
@@ -171,6 +188,14 @@ internal sealed class EmbeddedFontContext : IRenderContext, IDisposable
         }
 
         shapes.Dispose();
+    }
+
+    // A picture of shapes keeps letters only as far as the typeface knows them, one place each. So the line's number is drawn, and SvgDocument
+    // puts the line itself there.
+    private string Number(string line, double width, TextStyle style)
+    {
+        lines.Add(new DrawnLine(line, width, style));
+        return (lines.Count - 1).ToString(CultureInfo.InvariantCulture);
     }
 
     // Both alignments count -1 (left, top), 0, 1 (right, bottom).

@@ -11,19 +11,30 @@ internal sealed class Page : IDisposable
 
     private const double FooterGap = 14;
 
-    private readonly SKBitmap bitmap;
+    // One of them: where a page of pixels and where a page of shapes goes.
+    private readonly SKBitmap? bitmap;
+    private readonly MemoryStream? shapes;
     private readonly SKCanvas canvas;
 
     /// <param name="width">Width, layout units.</param>
     /// <param name="height">Height, layout units.</param>
-    /// <param name="scale">Pixels a layout unit.</param>
-    public Page(double width, double height, double scale)
+    /// <param name="format">Pixels or shapes.</param>
+    public Page(double width, double height, PageFormat format)
     {
         Bounds = new OxyRect(0, 0, width, height);
-        bitmap = new SKBitmap((int)Math.Round(width * scale), (int)Math.Round(height * scale), SKColorType.Rgba8888, SKAlphaType.Opaque);
-        canvas = new SKCanvas(bitmap);
-        canvas.Clear(SKColors.White);
-        Context = new EmbeddedFontContext(canvas, scale);
+        if (format.IsVector)
+        {
+            shapes = new MemoryStream();
+            canvas = SKSvgCanvas.Create(SKRect.Create((float)width, (float)height), shapes);
+        }
+        else
+        {
+            bitmap = new SKBitmap((int)Math.Round(width * format.Scale), (int)Math.Round(height * format.Scale), SKColorType.Rgba8888, SKAlphaType.Opaque);
+            canvas = new SKCanvas(bitmap);
+            canvas.Clear(SKColors.White);
+        }
+
+        Context = new EmbeddedFontContext(canvas, format);
     }
 
     /// <summary>The whole page, layout units.</summary>
@@ -34,17 +45,17 @@ internal sealed class Page : IDisposable
     /// <summary>A page as high as what is on it, with the footer. It is drawn twice: the first time tells how high the page must be.</summary>
     /// <param name="width">Width, layout units.</param>
     /// <param name="leastHeight">Height that it has at least, layout units.</param>
-    /// <param name="scale">Pixels a layout unit.</param>
+    /// <param name="format">Pixels or shapes.</param>
     /// <param name="drawBody">Draws what is above the footer and says where it ends, layout units.</param>
-    public static Page AsHighAs(double width, double leastHeight, double scale, Func<Page, double> drawBody)
+    public static Page AsHighAs(double width, double leastHeight, PageFormat format, Func<Page, double> drawBody)
     {
         double height;
-        using (var trial = new Page(width, 100, scale))
+        using (var trial = new Page(width, 100, format))
         {
             height = drawBody(trial);
         }
 
-        var page = new Page(width, Math.Max(leastHeight, height + FooterGap + PageFooter.Height + HouseStyle.PageMargin), scale);
+        var page = new Page(width, Math.Max(leastHeight, height + FooterGap + PageFooter.Height + HouseStyle.PageMargin), format);
         drawBody(page);
         PageFooter.Draw(page);
         return page;
@@ -66,20 +77,39 @@ internal sealed class Page : IDisposable
         Check(model);
     }
 
-    /// <summary>The picture as PNG.</summary>
+    /// <summary>The picture as PNG; of a page of pixels only.</summary>
     public byte[] ToPng()
     {
+        if (bitmap is null)
+        {
+            throw new InvalidOperationException("A page of shapes has no pixels.");
+        }
+
         canvas.Flush();
         using var pixels = bitmap.PeekPixels();
         using var data = pixels.Encode(Encoding) ?? throw new InvalidOperationException("The picture could not be encoded.");
         return data.ToArray();
     }
 
+    /// <summary>The picture as SVG; of a page of shapes only, and the page takes no more drawing after it.</summary>
+    public string ToSvg(SvgCaption caption)
+    {
+        if (shapes is null)
+        {
+            throw new InvalidOperationException("A page of pixels has no shapes.");
+        }
+
+        // The library writes the end of it when its canvas goes.
+        canvas.Dispose();
+        return SvgDocument.Of(shapes.ToArray(), Context.Lines, Bounds, caption);
+    }
+
     public void Dispose()
     {
         Context.Dispose();
         canvas.Dispose();
-        bitmap.Dispose();
+        bitmap?.Dispose();
+        shapes?.Dispose();
     }
 
     private static void Check(PlotModel model)

@@ -43,16 +43,36 @@ public static class FleetOverview
         return pages;
     }
 
-    internal static IEnumerable<Page> Draw(AnalysisSnapshot snapshot, IReadOnlyList<Truck> trucks, ReportOptions options)
+    /// <summary>Draws the pages as SVG to stand in a web page: the same drawing as <see cref="Render"/>. The same input gives the same texts.</summary>
+    /// <param name="snapshot">The analysis.</param>
+    /// <param name="trucks">The register's trucks.</param>
+    /// <param name="options">How to draw; <see cref="ReportOptions.From"/> and <see cref="ReportOptions.Scale"/> have no meaning here.</param>
+    /// <param name="caption">Its ids and its words; later pages get their number added to the prefix and to the title.</param>
+    public static IReadOnlyList<string> RenderSvg(AnalysisSnapshot snapshot, IReadOnlyList<Truck> trucks, ReportOptions options, SvgCaption caption)
+    {
+        ArgumentNullException.ThrowIfNull(caption);
+        var pages = new List<string>();
+        foreach (var page in Draw(snapshot, trucks, options, PageFormat.Vector))
+        {
+            using (page)
+            {
+                pages.Add(page.ToSvg(pages.Count == 0 ? caption : caption.OfPage(pages.Count + 1)));
+            }
+        }
+
+        return pages;
+    }
+
+    internal static IEnumerable<Page> Draw(AnalysisSnapshot snapshot, IReadOnlyList<Truck> trucks, ReportOptions options, PageFormat? format = null)
     {
         ArgumentNullException.ThrowIfNull(snapshot);
         ArgumentNullException.ThrowIfNull(trucks);
         ArgumentNullException.ThrowIfNull(options);
         options.CheckScale();
-        return DrawPages(snapshot, trucks, options);
+        return DrawPages(snapshot, trucks, options, format ?? PageFormat.Pixels(options.Scale));
     }
 
-    private static IEnumerable<Page> DrawPages(AnalysisSnapshot snapshot, IReadOnlyList<Truck> trucks, ReportOptions options)
+    private static IEnumerable<Page> DrawPages(AnalysisSnapshot snapshot, IReadOnlyList<Truck> trucks, ReportOptions options, PageFormat format)
     {
         var rows = FleetRow.Of(snapshot, trucks);
         var time = Dates(snapshot, rows);
@@ -60,7 +80,7 @@ public static class FleetOverview
         var perPage = (rows.Count + count - 1) / count;
         for (var number = 1; number <= count; number++)
         {
-            var page = new Page(HouseStyle.PageWidth, HouseStyle.PageHeight, options.Scale);
+            var page = new Page(HouseStyle.PageWidth, HouseStyle.PageHeight, format);
             var left = trucks.Count - rows.Count;
             DrawHead(page, rows, time, options, left, count == 1 ? string.Empty : $", page {NumberWords.Whole(number)} of {NumberWords.Whole(count)}");
             PageFooter.Draw(page);

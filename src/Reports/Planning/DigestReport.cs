@@ -21,12 +21,23 @@ public static class DigestReport
         return page.ToPng();
     }
 
-    internal static Page Draw(MondayDigest digest, ReportOptions options)
+    /// <summary>Draws SVG to stand in a web page: the same drawing as <see cref="Render"/>. The same input gives the same text.</summary>
+    /// <param name="digest">The digest.</param>
+    /// <param name="options">How to draw it; <see cref="ReportOptions.Scale"/> has no meaning here.</param>
+    /// <param name="caption">Its ids and its words.</param>
+    public static string RenderSvg(MondayDigest digest, ReportOptions options, SvgCaption caption)
+    {
+        ArgumentNullException.ThrowIfNull(caption);
+        using var page = Draw(digest, options, PageFormat.Vector);
+        return page.ToSvg(caption);
+    }
+
+    internal static Page Draw(MondayDigest digest, ReportOptions options, PageFormat? format = null)
     {
         ArgumentNullException.ThrowIfNull(digest);
         ArgumentNullException.ThrowIfNull(options);
         options.CheckScale();
-        return Page.AsHighAs(HouseStyle.PageWidth, HouseStyle.PageHeight, options.Scale, p => DrawBody(p, digest, options));
+        return Page.AsHighAs(HouseStyle.PageWidth, HouseStyle.PageHeight, format ?? PageFormat.Pixels(options.Scale), p => DrawBody(p, digest, options));
     }
 
     private static double DrawBody(Page page, MondayDigest digest, ReportOptions options)

@@ -24,12 +24,23 @@ public static class PlanReport
         return page.ToPng();
     }
 
-    internal static Page Draw(PlanReportData data, ReportOptions options)
+    /// <summary>Draws SVG to stand in a web page: the same drawing as <see cref="Render"/>. The same input gives the same text.</summary>
+    /// <param name="data">The plan.</param>
+    /// <param name="options">How to draw it; <see cref="ReportOptions.Scale"/> has no meaning here.</param>
+    /// <param name="caption">Its ids and its words.</param>
+    public static string RenderSvg(PlanReportData data, ReportOptions options, SvgCaption caption)
+    {
+        ArgumentNullException.ThrowIfNull(caption);
+        using var page = Draw(data, options, PageFormat.Vector);
+        return page.ToSvg(caption);
+    }
+
+    internal static Page Draw(PlanReportData data, ReportOptions options, PageFormat? format = null)
     {
         ArgumentNullException.ThrowIfNull(data);
         ArgumentNullException.ThrowIfNull(options);
         options.CheckScale();
-        return Page.AsHighAs(Width, 0, options.Scale, p => DrawBody(p, data, options));
+        return Page.AsHighAs(Width, 0, format ?? PageFormat.Pixels(options.Scale), p => DrawBody(p, data, options));
     }
 
     private static double DrawBody(Page page, PlanReportData data, ReportOptions options)

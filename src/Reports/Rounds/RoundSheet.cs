@@ -30,13 +30,24 @@ public static class RoundSheet
         return page.ToPng();
     }
 
-    internal static Page Draw(TruckRounds rounds, ReportOptions options)
+    /// <summary>Draws SVG to stand in a web page: the same drawing as <see cref="Render"/>. The same input gives the same text.</summary>
+    /// <param name="rounds">The truck's rounds.</param>
+    /// <param name="options">How to draw it; <see cref="ReportOptions.Scale"/> has no meaning here.</param>
+    /// <param name="caption">Its ids and its words.</param>
+    public static string RenderSvg(TruckRounds rounds, ReportOptions options, SvgCaption caption)
+    {
+        ArgumentNullException.ThrowIfNull(caption);
+        using var page = Draw(rounds, options, PageFormat.Vector);
+        return page.ToSvg(caption);
+    }
+
+    internal static Page Draw(TruckRounds rounds, ReportOptions options, PageFormat? format = null)
     {
         ArgumentNullException.ThrowIfNull(rounds);
         ArgumentNullException.ThrowIfNull(options);
         options.CheckScale();
 
-        var page = new Page(HouseStyle.PageWidth, HouseStyle.PageHeight, options.Scale);
+        var page = new Page(HouseStyle.PageWidth, HouseStyle.PageHeight, format ?? PageFormat.Pixels(options.Scale));
         var context = page.Context;
         var zone = TimeScale.Zone(rounds.Truck.TimeZone);
         var top = DrawHead(context, rounds, options, zone);

@@ -21,19 +21,31 @@ public static class ScorePicture
     /// <exception cref="ArgumentOutOfRangeException">The scale is not between 1 and 4.</exception>
     public static byte[] Render(string title, IReadOnlyList<ScoreRow> rows, IReadOnlyList<ScoreMeasure> measures, double scale = 2)
     {
-        using var page = Draw(title, rows, measures, scale);
+        ArgumentOutOfRangeException.ThrowIfLessThan(scale, 1);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(scale, 4);
+        using var page = Draw(title, rows, measures, PageFormat.Pixels(scale));
         return page.ToPng();
     }
 
-    internal static Page Draw(string title, IReadOnlyList<ScoreRow> rows, IReadOnlyList<ScoreMeasure> measures, double scale)
+    /// <summary>Draws SVG to stand in a web page: the same drawing as <see cref="Render"/>. The same input gives the same text.</summary>
+    /// <param name="title">What was evaluated, in one line.</param>
+    /// <param name="rows">The faults, in the order in which they are drawn; at least one.</param>
+    /// <param name="measures">The measures.</param>
+    /// <param name="caption">Its ids and its words.</param>
+    public static string RenderSvg(string title, IReadOnlyList<ScoreRow> rows, IReadOnlyList<ScoreMeasure> measures, SvgCaption caption)
+    {
+        ArgumentNullException.ThrowIfNull(caption);
+        using var page = Draw(title, rows, measures, PageFormat.Vector);
+        return page.ToSvg(caption);
+    }
+
+    internal static Page Draw(string title, IReadOnlyList<ScoreRow> rows, IReadOnlyList<ScoreMeasure> measures, PageFormat format)
     {
         ArgumentNullException.ThrowIfNull(title);
         ArgumentNullException.ThrowIfNull(rows);
         ArgumentNullException.ThrowIfNull(measures);
-        ArgumentOutOfRangeException.ThrowIfLessThan(scale, 1);
-        ArgumentOutOfRangeException.ThrowIfGreaterThan(scale, 4);
         var tableTop = BarTop + (rows.Count * RowHeight) + 40;
-        var page = new Page(HouseStyle.PageWidth, tableTop + ((measures.Count + 1) * MeasureHeight) + HouseStyle.PageMargin + 8, scale);
+        var page = new Page(HouseStyle.PageWidth, tableTop + ((measures.Count + 1) * MeasureHeight) + HouseStyle.PageMargin + 8, format);
         var context = page.Context;
         var left = HouseStyle.PageMargin;
         var width = page.Bounds.Right - (2 * left);

@@ -32,14 +32,25 @@ public static class TruckReport
         return page.ToPng();
     }
 
-    internal static Page Draw(TruckReportData data, ReportOptions options)
+    /// <summary>Draws SVG to stand in a web page: the same drawing as <see cref="Render"/>. The same input gives the same text.</summary>
+    /// <param name="data">What to draw.</param>
+    /// <param name="options">How to draw it; <see cref="ReportOptions.Scale"/> has no meaning here.</param>
+    /// <param name="caption">Its ids and its words.</param>
+    public static string RenderSvg(TruckReportData data, ReportOptions options, SvgCaption caption)
+    {
+        ArgumentNullException.ThrowIfNull(caption);
+        using var page = Draw(data, options, PageFormat.Vector);
+        return page.ToSvg(caption);
+    }
+
+    internal static Page Draw(TruckReportData data, ReportOptions options, PageFormat? format = null)
     {
         ArgumentNullException.ThrowIfNull(data);
         ArgumentNullException.ThrowIfNull(options);
         options.CheckScale();
 
         var scope = new TruckScope(data, options);
-        var page = new Page(HouseStyle.PageWidth, HouseStyle.PageHeight, options.Scale);
+        var page = new Page(HouseStyle.PageWidth, HouseStyle.PageHeight, format ?? PageFormat.Pixels(options.Scale));
         var left = PlotLeft;
         var right = page.Bounds.Right - PlotRight;
         var top = TruckHeader.Draw(page, scope, options);

@@ -16,7 +16,7 @@ public sealed class ScorePictureTests
     [Fact]
     public void EveryTextIsThere_InsideThePicture_AndNoneOverlaps()
     {
-        using var page = ScorePicture.Draw(new string('x', 40) + " trucks, an analysis every 7 days from 2026-01-12 to 2027-01-04. Intervals: 95 %, from resampling trucks.", Rows, Measures, 1);
+        using var page = ScorePicture.Draw(new string('x', 40) + " trucks, an analysis every 7 days from 2026-01-12 to 2027-01-04. Intervals: 95 %, from resampling trucks.", Rows, Measures, PageFormat.Pixels(1));
         var texts = page.Context.Texts;
         Assert.Contains(texts, t => t.Text == "9 of 9 (6)");
         Assert.Contains(texts, t => t.Text == "none judged");

@@ -104,13 +104,30 @@ internal sealed class EmbeddedFontContext : IRenderContext, IDisposable
 
     public void DrawEllipses(IList<OxyRect> extents, OxyColor fill, OxyColor stroke, double thickness, EdgeRenderingMode edgeRenderingMode)
     {
-        if (isVector)
-        {
-            VectorDots.Draw(canvas, shapes, extents, fill, stroke, thickness, edgeRenderingMode);
-        }
-        else
+        if (!isVector)
         {
             shapes.DrawEllipses(extents, fill, stroke, thickness, edgeRenderingMode);
+            return;
+        }
+
+        // The library would make one outline of curves of all of them, some 1.5 kB each; one by one they stay round, and SvgShapes joins them. All
+        // grounds, then all outlines, as it is with pixels.
+        if (fill.IsVisible())
+        {
+            Each(OxyColors.Undefined, fill);
+        }
+
+        if (stroke.IsVisible() && thickness > 0)
+        {
+            Each(stroke, OxyColors.Undefined);
+        }
+
+        void Each(OxyColor line, OxyColor ground)
+        {
+            foreach (var extent in extents)
+            {
+                shapes.DrawEllipse(extent, ground, line, thickness, edgeRenderingMode);
+            }
         }
     }
 

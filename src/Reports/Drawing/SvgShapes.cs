@@ -69,6 +69,12 @@ internal sealed class SvgShapes(XElement into)
         {
             case "rect" when shape.Attribute("rx") is null && shape.Attribute("ry") is null:
                 return $"M{SvgNumbers.Short(Read("x"))} {SvgNumbers.Short(Read("y"))}h{Of("width")}v{Of("height")}h-{Of("width")}z";
+            case "ellipse" when !stroked && Of("rx") == Of("ry"):
+                // A dot is a line without length and with round ends.
+                var color = paint.Single(p => p.Name.LocalName == "fill").Value;
+                paint.Clear();
+                paint.AddRange([("fill", "none"), ("stroke", color), ("stroke-width", SvgNumbers.Short(2 * SvgNumbers.Read(Of("rx")))), ("stroke-linecap", "round")]);
+                return $"M{Of("cx")} {Of("cy")}h0";
             case "ellipse":
                 var (rx, ry) = (Of("rx"), Of("ry"));
                 var across = SvgNumbers.Short(2 * SvgNumbers.Read(rx));

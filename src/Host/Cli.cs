@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Microsoft.Extensions.Options;
+using Vanehour.Board.People;
 using Vanehour.Fleet.Sqlite;
 using Vanehour.Host.Commands;
 using Vanehour.Ingest.Feed;
@@ -13,10 +14,16 @@ namespace Vanehour.Host;
 public static class Cli
 {
     /// <summary>Runs one command line.</summary>
-    public static async Task<int> RunAsync(string[] args, CliEnvironment environment)
+    public static Task<int> RunAsync(string[] args, CliEnvironment environment) => RunAsync(args, environment, isInside: false);
+
+    /// <summary>Runs one command line.</summary>
+    /// <param name="args">The arguments.</param>
+    /// <param name="environment">What the command talks to.</param>
+    /// <param name="isInside">Whether a part of this program asks: then no argument stands for a file of arguments, and the process's own signals are left alone.</param>
+    internal static async Task<int> RunAsync(string[] args, CliEnvironment environment, bool isInside)
     {
         ArgumentNullException.ThrowIfNull(environment);
-        var parsed = Root(environment).Parse(args);
+        var parsed = Root(environment).Parse(args, isInside ? new ParserConfiguration { ResponseFileTokenReplacer = null } : null);
         if (parsed.Errors.Count > 0)
         {
             foreach (var sentence in UsageSentences.Of(parsed, args))
@@ -35,7 +42,7 @@ public static class Cli
                 Output = environment.Out,
                 Error = environment.Error,
                 EnableDefaultExceptionHandler = false,
-                ProcessTerminationTimeout = TimeSpan.FromSeconds(40),
+                ProcessTerminationTimeout = isInside ? null : TimeSpan.FromSeconds(40),
             });
         }
         catch (OperationCanceledException)
@@ -82,6 +89,8 @@ public static class Cli
         root.Subcommands.Add(BackupCommand.Create(globals, environment));
         root.Subcommands.Add(RestoreCommand.Create(globals, environment));
         root.Subcommands.Add(HealthCommand.Create(globals, environment));
+        root.Subcommands.Add(BoardCommand.Create(globals, environment));
+        root.Subcommands.Add(UserCommand.Create(globals, environment));
         ShortHelp.Apply(root);
         return root;
     }
@@ -89,7 +98,7 @@ public static class Cli
     /// <summary>The sentence for an error that a person can do something about; null for a defect of ours, which should show its trace.</summary>
     private static string? Sentence(Exception error) => error switch
     {
-        CommandFailedException or DatabaseException or StoreUnavailableException or InfluxException or BrokerException or PublishFailedException => error.Message,
+        CommandFailedException or DatabaseException or StoreUnavailableException or InfluxException or BrokerException or PublishFailedException or PeopleException => error.Message,
         OptionsValidationException e => "The settings cannot be used: " + string.Join(" ", e.Failures),
         UnauthorizedAccessException or IOException => $"A file cannot be used: {error.Message}",
         _ => null,

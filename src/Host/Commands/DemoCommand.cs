@@ -3,6 +3,7 @@ using System.Globalization;
 using Vanehour.Host.Composition;
 using Vanehour.Host.Demo;
 using Vanehour.Host.Output;
+using Vanehour.Host.Pages;
 using Vanehour.Host.Settings;
 using Vanehour.Simulator;
 
@@ -20,8 +21,10 @@ internal static class DemoCommand
             "demo",
             "The whole job on one machine with a simulated fleet: broker, feed, store, analysis, reports. Needs no set-up.\n\nExample: vanehour demo --once");
         fleetOptions.AddTo(command);
+        var where = new BoardOptionsOption();
         command.Options.Add(once);
         command.Options.Add(port);
+        where.AddTo(command);
         command.Validators.Add(result =>
         {
             if (result.GetResult(port) is not null && result.GetValue(port) is < 1 or > 65535)
@@ -34,10 +37,11 @@ internal static class DemoCommand
             var options = fleetOptions.Get(parsed, environment.Time);
             var folder = parsed.GetValue(globals.Data)!;
             var settings = SettingsFile.Read(folder);
+            var board = BoardHost.OptionsOf(settings, o => where.Over(o, parsed));
             using var data = DataFolder.Open(folder, StoreKind.Sqlite);
             Claim(data, DemoSettings.Of(options));
             var runner = new DemoRunner(environment, data, settings, SimulatedFleet.Create(options));
-            await runner.RunAsync(parsed.GetValue(port), parsed.GetValue(once), cancellationToken);
+            await runner.RunAsync(parsed.GetValue(port), parsed.GetValue(once), board, cancellationToken);
             return ExitCode.Done;
         });
         return command;

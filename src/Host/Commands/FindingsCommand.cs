@@ -4,6 +4,7 @@ using System.Text.Json.Serialization.Metadata;
 using Vanehour.Host.Composition;
 using Vanehour.Host.Output;
 using Vanehour.Models.Findings;
+using Vanehour.Reports.Words;
 
 namespace Vanehour.Host.Commands;
 

@@ -1,5 +1,5 @@
-using Vanehour.Host.Output;
 using Vanehour.Models.Findings;
+using Vanehour.Reports.Words;
 using Vanehour.Store.Influx;
 
 namespace Vanehour.Host.Composition;

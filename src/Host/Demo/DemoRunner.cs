@@ -3,9 +3,11 @@ using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
+using Vanehour.Board;
 using Vanehour.Fleet.Import;
 using Vanehour.Host.Composition;
 using Vanehour.Host.Output;
+using Vanehour.Host.Pages;
 using Vanehour.Host.Serving;
 using Vanehour.Host.Settings;
 using Vanehour.Ingest.Feed;
@@ -40,7 +42,7 @@ internal sealed class DemoRunner
         progress = new ConsoleProgress(environment.Error, environment.Time, environment.ErrorIsTerminal);
     }
 
-    public async Task RunAsync(int? port, bool once, CancellationToken cancellationToken)
+    public async Task RunAsync(int? port, bool once, BoardOptions boardOptions, CancellationToken cancellationToken)
     {
         ImportRegister();
         await using var broker = await EmbeddedBroker.StartAsync(port);
@@ -72,6 +74,8 @@ internal sealed class DemoRunner
             Say(files);
             if (!once)
             {
+                await using var board = await BoardHost.StartAsync(data, settings, boardOptions, environment.Time, worker.Services.GetRequiredService<ILoggerFactory>(), cancellationToken);
+                environment.Out.WriteLine($"Look at it all in a browser: {board.Address}");
                 environment.Out.WriteLine(
                     $"The broker goes on listening on mqtt://127.0.0.1:{broker.Port} (topic fleet/TRUCK/pump), and what arrives is stored. Ctrl-C stops.");
                 await worker.WaitForShutdownAsync(cancellationToken);
@@ -176,7 +180,7 @@ internal sealed class DemoRunner
             $"This is a simulated fleet, {Count.Of(fleet.Trucks.Length, "truck")} from {fleet.Start:yyyy-MM-dd} to {fleet.End:yyyy-MM-dd}; everything above is invented.");
         environment.Out.WriteLine($"Pictures: {Count.Of(files.Count, "PNG file")} in {Path.Combine(data.Folder, "reports")}");
         environment.Out.WriteLine("Next:");
-        foreach (var command in (string[])["findings --explain", "plan", "wear", $"runs {fleet.Trucks[0].Id}", "report --units Si"])
+        foreach (var command in (string[])["board", "findings --explain", "plan", "wear", $"runs {fleet.Trucks[0].Id}", "report --units Si"])
         {
             environment.Out.WriteLine("  " + Invocation.Of(command, data.Folder));
         }

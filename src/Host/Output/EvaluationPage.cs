@@ -1,5 +1,6 @@
 using System.Globalization;
 using Vanehour.Models.Findings;
+using Vanehour.Reports.Words;
 using Vanehour.Scoring;
 
 namespace Vanehour.Host.Output;

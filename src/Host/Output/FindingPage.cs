@@ -1,6 +1,7 @@
 using System.Globalization;
 using Vanehour.Models.ChangePoints;
 using Vanehour.Models.Findings;
+using Vanehour.Reports.Words;
 
 namespace Vanehour.Host.Output;
 

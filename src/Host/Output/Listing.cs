@@ -61,6 +61,14 @@ public static class Listing
             return;
         }
 
+        if (output is ITableTaker taker)
+        {
+            taker.Take(
+                [.. columns.Select(c => (c.Name, c.Heading, rows.Select(c.Value).FirstOrDefault(v => v is not null) is double or int or long))],
+                [.. rows.Select(r => columns.Select(c => ForPeople(c.Value(r), c.Format)).ToArray())]);
+            return;
+        }
+
         // Nothing is wrapped or left out when the output goes to a file or another program.
         var window = ReferenceEquals(output, Console.Out) && !Console.IsOutputRedirected ? Math.Max(AnsiConsole.Profile.Width, LeastWidth) : Unlimited;
         WriteTable(output, rows, columns, window);

@@ -1,5 +1,6 @@
 using System.ComponentModel;
 using System.Diagnostics;
+using System.Globalization;
 using System.Reflection;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
@@ -22,14 +23,7 @@ public sealed partial class AnalysisScheduler(DataFolder data, TimeSpan every, T
         using var timer = new PeriodicTimer(every, time);
         do
         {
-            try
-            {
-                await AnalyseAsync(stoppingToken);
-            }
-            catch (Win32Exception e)
-            {
-                NotStarted(logger, e.Message);
-            }
+            await AnalyseAsync(data, asOf: null, time, logger, stoppingToken);
         }
         while (await timer.WaitForNextTickAsync(stoppingToken));
     }
@@ -43,7 +37,14 @@ public sealed partial class AnalysisScheduler(DataFolder data, TimeSpan every, T
     [LoggerMessage(Level = LogLevel.Information, Message = "Analysed in {Seconds:0.0} s")]
     private static partial void Done(ILogger logger, double seconds);
 
-    private async Task AnalyseAsync(CancellationToken cancellationToken)
+    /// <summary>Analyses once, in a process of its own.</summary>
+    /// <param name="data">The data folder.</param>
+    /// <param name="asOf">As of when; null: now.</param>
+    /// <param name="time">The clock.</param>
+    /// <param name="logger">Where it is said how it went.</param>
+    /// <param name="cancellationToken">Ends the process.</param>
+    /// <returns>What it failed with; null where it did not.</returns>
+    internal static async Task<string?> AnalyseAsync(DataFolder data, DateTimeOffset? asOf, TimeProvider time, ILogger logger, CancellationToken cancellationToken)
     {
         var start = new ProcessStartInfo { RedirectStandardError = true, RedirectStandardOutput = true, UseShellExecute = false };
         var own = Environment.ProcessPath ?? throw new InvalidOperationException("The process has no path.");
@@ -58,8 +59,25 @@ public sealed partial class AnalysisScheduler(DataFolder data, TimeSpan every, T
         start.ArgumentList.Add(data.Folder);
         start.ArgumentList.Add("--store");
         start.ArgumentList.Add(data.Store.ToString());
+        if (asOf is { } instant)
+        {
+            start.ArgumentList.Add("--as-of");
+            start.ArgumentList.Add(instant.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fff'Z'", CultureInfo.InvariantCulture));
+        }
+
         var started = time.GetTimestamp();
-        using var process = Process.Start(start) ?? throw new InvalidOperationException("The analysis did not start.");
+        Process process;
+        try
+        {
+            process = Process.Start(start) ?? throw new InvalidOperationException("The analysis did not start.");
+        }
+        catch (Win32Exception e)
+        {
+            NotStarted(logger, e.Message);
+            return e.Message;
+        }
+
+        using var ended = process;
         LowerPriority(process);
         try
         {
@@ -72,11 +90,11 @@ public sealed partial class AnalysisScheduler(DataFolder data, TimeSpan every, T
             if (process.ExitCode == ExitCode.Done)
             {
                 Done(logger, seconds);
+                return null;
             }
-            else
-            {
-                Failed(logger, process.ExitCode, lines);
-            }
+
+            Failed(logger, process.ExitCode, lines);
+            return lines;
         }
         finally
         {

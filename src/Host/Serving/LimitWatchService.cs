@@ -4,6 +4,7 @@ using Microsoft.Extensions.Logging;
 using Vanehour.Fleet.Sqlite;
 using Vanehour.Models.Findings;
 using Vanehour.Models.Watching;
+using Vanehour.Reports.Words;
 using Vanehour.Store;
 using Vanehour.Store.Influx;
 
@@ -27,7 +28,7 @@ public sealed partial class LimitWatchService(LimitWatch watch, TimeSpan every, 
             {
                 foreach (var finding in await watch.LookAsync(stoppingToken))
                 {
-                    Raised(logger, finding.Truck, finding.Kind, string.Join("; ", finding.Evidence.Select(e => Output.EvidenceText.Of(e, isTrade: false))), finding.Id);
+                    Raised(logger, finding.Truck, finding.Kind, string.Join("; ", finding.Evidence.Select(e => EvidenceText.Of(e, isTrade: false))), finding.Id);
                 }
 
                 isAway = false;

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using Microsoft.Extensions.Configuration;
+using Vanehour.Board;
 using Vanehour.Host.Composition;
 
 namespace Vanehour.Host.Settings;
@@ -14,7 +15,7 @@ public static partial class SettingsFile
     private const string Prefix = "VANEHOUR__";
 
     /// <summary>Every section that may stand in the settings.</summary>
-    private static readonly string[] Sections = ["Ingest", "Runs", "Analysis", "Display", "Serve", "Store", "Watch", "Notices", "Life", PlanJob.Section, RoundSettings.Section];
+    private static readonly string[] Sections = ["Ingest", "Runs", "Analysis", "Display", "Serve", "Store", "Watch", "Notices", "Life", PlanJob.Section, RoundSettings.Section, BoardOptions.Section];
 
     /// <summary>Reads the settings of a data folder.</summary>
     /// <exception cref="CommandFailedException">The file is not JSON, or holds a section we do not know.</exception>

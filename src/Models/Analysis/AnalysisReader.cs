@@ -1,7 +1,9 @@
 using System.Text.Json;
 using System.Text.Json.Serialization.Metadata;
 using Vanehour.Models.Findings;
+using Vanehour.Models.Indicators;
 using Vanehour.Models.Results;
+using Vanehour.Models.VaneWear;
 using Vanehour.Store.Results;
 
 namespace Vanehour.Models.Analysis;
@@ -37,6 +39,21 @@ public sealed class AnalysisReader(IResultStore results, IFindingStore findings)
 
     /// <summary>What the latest analysis was; null when there was none.</summary>
     public AnalysisHeader? LatestHeader() => results.LatestAsOf() is { } asOf ? Read(asOf, ResultKind.Header, ModelsJson.Default.AnalysisHeader).FirstOrDefault() : null;
+
+    /// <summary>The wear forecasts of an analysis, in order of truck.</summary>
+    public IEnumerable<WearForecast> WearOf(DateTimeOffset asOf) => Read(asOf, ResultKind.Wear, ModelsJson.Default.WearForecast);
+
+    /// <summary>The indicator series of one truck in an analysis.</summary>
+    public IEnumerable<IndicatorSeries> SeriesOf(DateTimeOffset asOf, string truck)
+    {
+        foreach (var indicator in Enum.GetValues<Indicator>())
+        {
+            if (results.Read(asOf, ResultKind.Series, $"{truck}/{indicator}") is { } document)
+            {
+                yield return JsonSerializer.Deserialize(document.Json, ModelsJson.Default.IndicatorSeries) ?? throw new JsonException($"{document.Key} is empty.");
+            }
+        }
+    }
 
     private IEnumerable<T> Read<T>(DateTimeOffset asOf, string kind, JsonTypeInfo<T> type) => results.Read(asOf, kind)
         .Select(d => JsonSerializer.Deserialize(d.Json, type) ?? throw new JsonException($"{kind} {d.Key} is empty."));

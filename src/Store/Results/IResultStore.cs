@@ -11,4 +11,7 @@ public interface IResultStore
 
     /// <summary>The documents of a kind from the analysis at <paramref name="asOf"/>, in order of key (ordinal).</summary>
     IReadOnlyList<ResultDocument> Read(DateTimeOffset asOf, string kind);
+
+    /// <summary>One document of the analysis at <paramref name="asOf"/>; null where there is none of that kind and key.</summary>
+    ResultDocument? Read(DateTimeOffset asOf, string kind, string key);
 }

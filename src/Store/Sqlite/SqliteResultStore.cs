@@ -83,6 +83,20 @@ public sealed class SqliteResultStore : IResultStore
         });
     }
 
+    /// <inheritdoc/>
+    /// <exception cref="ArgumentException"><paramref name="kind"/> is empty.</exception>
+    /// <exception cref="StoreUnavailableException">The database cannot be read now.</exception>
+    public ResultDocument? Read(DateTimeOffset asOf, string kind, string key)
+    {
+        ArgumentException.ThrowIfNullOrEmpty(kind);
+        return database.Read(connection =>
+        {
+            using var command = connection.Command(
+                "SELECT body FROM result WHERE kind=$kind AND key=$key AND as_of_ms=$asOf", ("$kind", kind), ("$key", key), ("$asOf", asOf.ToUnixTimeMilliseconds()));
+            return command.ExecuteScalar() is string body ? new ResultDocument(kind, key, body) : null;
+        });
+    }
+
     private static void Add(SqliteTransaction transaction, long asOfMs, IEnumerable<ResultDocument> documents)
     {
         using var insert = transaction.Command(

@@ -2,7 +2,7 @@ using System.Globalization;
 using Vanehour.Fleet.Units;
 using Vanehour.Models.Findings;
 
-namespace Vanehour.Host.Output;
+namespace Vanehour.Reports.Words;
 
 /// <summary>Evidence as a short sentence, in the units that its reader is used to.</summary>
 public static class EvidenceText

@@ -1,7 +1,7 @@
-using Vanehour.Host.Output;
 using Vanehour.Models.Findings;
+using Vanehour.Reports.Words;
 
-namespace Vanehour.Host.Tests;
+namespace Vanehour.Reports.Tests;
 
 public class EvidenceTextTests
 {

@@ -1,9 +1,9 @@
 using Vanehour.Models.Findings;
 
-namespace Vanehour.Host.Output;
+namespace Vanehour.Reports.Words;
 
 /// <summary>Signs as short sentences.</summary>
-internal static class SignText
+public static class SignText
 {
     /// <summary>One sign with its numbers.</summary>
     /// <param name="reading">The sign.</param>

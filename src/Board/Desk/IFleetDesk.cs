@@ -1,0 +1,32 @@
+using Vanehour.Models.Planning;
+using Vanehour.Reports.Comparing;
+
+namespace Vanehour.Board.Desk;
+
+/// <summary>Does what people ask of the Board, the same way as the command line does.</summary>
+public interface IFleetDesk
+{
+    /// <summary>A listing as people read it: its tables, and the sentences around them.</summary>
+    Task<DeskListing> ListAsync(DeskQuery query, CancellationToken cancellationToken);
+
+    /// <summary>A listing as a file for programs.</summary>
+    Task<DeskFile> ExportAsync(DeskQuery query, DeskFormat format, CancellationToken cancellationToken);
+
+    /// <summary>Does something, signed with who asked for it.</summary>
+    Task<DeskAnswer> DoAsync(DeskDeed deed, string by, CancellationToken cancellationToken);
+
+    /// <summary>Asks for a new analysis soon; one that is at work is followed by another.</summary>
+    void AskForAnalysis();
+
+    /// <summary>Whether an analysis that was asked for is waiting or at work.</summary>
+    bool IsAnalysing { get; }
+
+    /// <summary>What the last analysis that was asked for failed with; null where it did not.</summary>
+    string? AnalysisProblem { get; }
+
+    /// <summary>Why a truck is where it is in the plan, and what other weeks would cost; null where it is not planned.</summary>
+    Task<PlanExplanation?> ExplainAsync(string truck, CancellationToken cancellationToken);
+
+    /// <summary>The comparison of pump models.</summary>
+    Task<ComparisonReportData?> CompareAsync(CancellationToken cancellationToken);
+}

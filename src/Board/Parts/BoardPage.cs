@@ -1,0 +1,42 @@
+using Microsoft.AspNetCore.Components;
+using Vanehour.Board.Reading;
+using Vanehour.Board.Serving;
+using Vanehour.Fleet;
+using Vanehour.Reports.Words;
+
+namespace Vanehour.Board.Parts;
+
+/// <summary>What every page has at hand.</summary>
+public abstract class BoardPage : ComponentBase
+{
+    private FleetNow? now;
+
+    [Inject]
+    internal BoardFleet Fleet { get; set; } = null!;
+
+    [Inject]
+    internal FleetReader Reader { get; set; } = null!;
+
+    [Inject]
+    internal Visit Visit { get; set; } = null!;
+
+    [Inject]
+    internal NavigationManager Navigation { get; set; } = null!;
+
+    /// <summary>The fleet; the same for the whole page.</summary>
+    internal FleetNow Now => now ??= Reader.Now();
+
+    /// <summary>The page's own path and question, for forms to come back to.</summary>
+    internal string Here => "/" + Navigation.ToBaseRelativePath(Navigation.Uri).Split('#')[0];
+
+    /// <summary>An instant as the truck's yard writes it.</summary>
+    internal static string Yard(Truck? truck, DateTimeOffset at)
+    {
+        var local = truck is null ? at.UtcDateTime : TimeZoneInfo.ConvertTime(at, YardTime.ZoneOf(truck)).DateTime;
+        return DateWords.DayAndTime(local) + (truck is null ? " UTC" : string.Empty);
+    }
+
+    /// <summary>A day as the truck's yard writes it.</summary>
+    internal static string Day(Truck? truck, DateTimeOffset at) =>
+        DateWords.Day(truck is null ? at.UtcDateTime : TimeZoneInfo.ConvertTime(at, YardTime.ZoneOf(truck)).DateTime);
+}

@@ -1,0 +1,7 @@
+namespace Vanehour.Board.Reading;
+
+/// <summary>A chart as a page holds it.</summary>
+/// <param name="Title">What it is of.</param>
+/// <param name="Alternative">What it shows, in words.</param>
+/// <param name="Svg">The drawing, for the page itself.</param>
+public sealed record DrawnChart(string Title, string Alternative, string Svg);

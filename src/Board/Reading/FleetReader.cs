@@ -1,0 +1,95 @@
+using System.Collections.Frozen;
+using System.Globalization;
+using Vanehour.Fleet;
+using Vanehour.Fleet.Sqlite;
+using Vanehour.Models.Analysis;
+using Vanehour.Models.Findings;
+using Vanehour.Models.Planning;
+using Vanehour.Models.Results;
+
+namespace Vanehour.Board.Reading;
+
+/// <summary>
+/// Reads the fleet for the pages and keeps what it read while the database file stays the same. Where another process writes without end, as an analysis does,
+/// what was read counts for a few seconds, so that no page waits for every commit.
+/// </summary>
+/// <param name="fleet">The fleet.</param>
+public sealed class FleetReader(BoardFleet fleet)
+{
+    private static readonly TimeSpan GoodFor = TimeSpan.FromSeconds(3);
+
+    private readonly Lock gate = new();
+    private FleetNow? kept;
+    private DateTimeOffset keptAt;
+    private bool mustRead;
+
+    /// <summary>The fleet as it stands.</summary>
+    public FleetNow Now()
+    {
+        lock (gate)
+        {
+            var stamp = Stamp();
+            var now = fleet.Time.GetUtcNow();
+            if (kept is { } held && !mustRead && (held.Stamp == stamp || now - keptAt < GoodFor))
+            {
+                return held;
+            }
+
+            mustRead = false;
+            keptAt = now;
+            return kept = Read(stamp);
+        }
+    }
+
+    /// <summary>What was read does not count any more: somebody has just changed something through the Board.</summary>
+    public void Forget()
+    {
+        lock (gate)
+        {
+            mustRead = true;
+        }
+    }
+
+    /// <summary>All that the analysis says of one truck; null where nothing is analysed.</summary>
+    public AnalysisSnapshot? AnalysisOf(Truck truck, FleetNow now)
+    {
+        ArgumentNullException.ThrowIfNull(truck);
+        ArgumentNullException.ThrowIfNull(now);
+        return now.AsOf is not { } asOf ? null : new AnalysisSnapshot
+        {
+            AsOf = asOf,
+            Models = [],
+            Series = [.. new AnalysisReader(fleet.Results, fleet.Findings).SeriesOf(asOf, truck.Id)],
+            Wear = now.Wear.TryGetValue(truck.Id, out var wear) ? [wear] : [],
+            Findings = [.. now.FindingsOf[truck.Id]],
+        };
+    }
+
+    private FleetNow Read(string stamp)
+    {
+        var asOf = fleet.Results.LatestAsOf();
+        var trucks = fleet.Register.Trucks();
+        var findings = new FindingBook(fleet.Findings).Current();
+        var book = new PlanBook(fleet.Plans);
+        return new FleetNow
+        {
+            Stamp = stamp,
+            AsOf = asOf,
+            Trucks = [.. trucks],
+            ById = trucks.ToFrozenDictionary(t => t.Id, StringComparer.Ordinal),
+            Models = [.. fleet.Register.PumpModels()],
+            Wear = (asOf is { } at ? new AnalysisReader(fleet.Results, fleet.Findings).WearOf(at) : []).ToFrozenDictionary(w => w.Truck, StringComparer.Ordinal),
+            Findings = [.. findings],
+            FindingsOf = findings.Where(f => f.Truck is not null).ToLookup(f => f.Truck!, StringComparer.Ordinal),
+            Plan = book.Latest(),
+            Marks = [.. book.Marks()],
+        };
+    }
+
+    // The write-ahead log grows or begins again with every commit, and either changes its length or its time.
+    private string Stamp() => string.Join('/', ((string[])[FleetSchema.Current.FileName, FleetSchema.Current.FileName + "-wal"]).Select(name =>
+    {
+        var file = new FileInfo(Path.Combine(fleet.Folder, name));
+        return file.Exists ? string.Create(CultureInfo.InvariantCulture, $"{file.Length:x}.{file.LastWriteTimeUtc.Ticks:x}") : "-";
+    }));
+}

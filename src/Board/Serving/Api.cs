@@ -1,0 +1,54 @@
+using System.Text;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Routing;
+using Vanehour.Board.Desk;
+using Vanehour.Board.Reading;
+using Vanehour.Fleet;
+
+namespace Vanehour.Board.Serving;
+
+/// <summary>The data for programs: what the command line writes with --json, --csv and --calendar, under the same names.</summary>
+internal static class Api
+{
+    public static void Map(IEndpointRouteBuilder routes)
+    {
+        foreach (var list in Enum.GetValues<DeskList>())
+        {
+            var name = list.ToString().ToLowerInvariant();
+            routes.MapGet($"/api/{name}", (string? truck, string? yard, BoardFleet fleet, HttpContext context) => AnswerAsync(fleet, list, truck, yard, DeskFormat.Json, context));
+            routes.MapGet($"/tables/{name}.csv", (string? truck, string? yard, BoardFleet fleet, HttpContext context) => AnswerAsync(fleet, list, truck, yard, DeskFormat.Csv, context));
+        }
+
+        routes.MapGet("/calendars/plan.ics", (BoardFleet fleet, HttpContext context) => AnswerAsync(fleet, DeskList.Plan, null, null, DeskFormat.Calendar, context));
+        routes.MapGet("/calendars/rounds.ics", (string? truck, string? yard, BoardFleet fleet, HttpContext context) => AnswerAsync(fleet, DeskList.Rounds, truck, yard, DeskFormat.Calendar, context));
+
+        // What the pages ask every few seconds: whether there is anything new to show.
+        routes.MapGet("/api/stamp", (FleetReader reader, BoardFleet fleet) =>
+            Results.Text($"{{\"stamp\":\"{reader.Now().Stamp}\",\"analysing\":{(fleet.Desk.IsAnalysing ? "true" : "false")}}}", "application/json"));
+    }
+
+    private static async Task<IResult> AnswerAsync(BoardFleet fleet, DeskList list, string? truck, string? yard, DeskFormat format, HttpContext context)
+    {
+        if (truck is not null && !TruckId.IsValid(truck))
+        {
+            return Problem("That is no truck's id.", StatusCodes.Status400BadRequest);
+        }
+
+        var file = await fleet.Desk.ExportAsync(new DeskQuery(list, truck, yard), format, context.RequestAborted);
+        if (file.Text is not { } text)
+        {
+            return Problem(file.Problem ?? "It could not be made.", StatusCodes.Status404NotFound);
+        }
+
+        var name = $"{list.ToString().ToLowerInvariant()}{(truck is null ? "" : "-" + truck)}";
+        return format switch
+        {
+            DeskFormat.Json => Results.Text(text, "application/json", Encoding.UTF8),
+            DeskFormat.Csv => Results.File(Encoding.UTF8.GetBytes(text), "text/csv; charset=utf-8", name + ".csv"),
+            _ => Results.File(Encoding.UTF8.GetBytes(text), "text/calendar; charset=utf-8", name + ".ics"),
+        };
+    }
+
+    private static IResult Problem(string sentence, int status) => Results.Problem(detail: sentence, statusCode: status);
+}

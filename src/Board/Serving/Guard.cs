@@ -1,0 +1,74 @@
+using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Http;
+using Vanehour.Board.People;
+
+namespace Vanehour.Board.Serving;
+
+/// <summary>
+/// Stands before every page: says what browsers may do with it, and lets nobody by who must sign in, nor a form of somebody who may only look. One place, so
+/// that no page can forget it.
+/// </summary>
+/// <param name="people">The people.</param>
+internal sealed class Guard(PeopleFile people)
+{
+    /// <summary>Where people sign in.</summary>
+    public const string SignIn = "/sign-in";
+
+    /// <summary>Where people sign out.</summary>
+    public const string SignOut = "/sign-out";
+
+    // Nothing from elsewhere, no inline script or style, no frames, forms to ourselves alone.
+    private const string ContentPolicy =
+        "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; font-src 'self'; connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'";
+
+    public async Task PassAsync(HttpContext context, RequestDelegate next)
+    {
+        var headers = context.Response.Headers;
+        headers.ContentSecurityPolicy = ContentPolicy;
+        headers.XContentTypeOptions = "nosniff";
+        headers["Referrer-Policy"] = "same-origin";
+        headers["Cross-Origin-Opener-Policy"] = "same-origin";
+        headers["Cross-Origin-Resource-Policy"] = "same-origin";
+        headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=()";
+        headers.CacheControl = "no-store";
+
+        var path = context.Request.Path;
+        if (path.StartsWithSegments(SignIn, StringComparison.Ordinal) || people.All().Count == 0)
+        {
+            await next(context);
+            return;
+        }
+
+        if ((await context.AuthenticateAsync()).Principal is not { Identity.IsAuthenticated: true } user)
+        {
+            Refuse(context);
+            return;
+        }
+
+        context.User = user;
+        if (!HttpMethods.IsGet(context.Request.Method) && !HttpMethods.IsHead(context.Request.Method) && path != SignOut && !user.IsInRole(nameof(Role.Editor)))
+        {
+            context.Response.StatusCode = StatusCodes.Status403Forbidden;
+            await context.Response.WriteAsync("You may look, but not change anything; ask for the role editor.");
+            return;
+        }
+
+        await next(context);
+    }
+
+    /// <summary>A path of our own to go on to; the first page where the text is none.</summary>
+    public static string Local(string? path) =>
+        path is ['/', ..] && !path.StartsWith("//", StringComparison.Ordinal) && !path.Contains('\\', StringComparison.Ordinal) && !path.Any(char.IsControl)
+        && !path.StartsWith(SignIn, StringComparison.Ordinal) ? path : "/";
+
+    private static void Refuse(HttpContext context)
+    {
+        if (context.Request.Path.StartsWithSegments("/api", StringComparison.Ordinal) || !HttpMethods.IsGet(context.Request.Method))
+        {
+            context.Response.StatusCode = StatusCodes.Status401Unauthorized;
+            return;
+        }
+
+        context.Response.Redirect($"{SignIn}?to={Uri.EscapeDataString(context.Request.Path + context.Request.QueryString)}");
+    }
+}

@@ -1,0 +1,25 @@
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Routing;
+using Vanehour.Board.Reading;
+using Vanehour.Reports.Comparing;
+using Vanehour.Reports.Planning;
+using Vanehour.Reports.Trucks;
+
+namespace Vanehour.Board.Serving;
+
+/// <summary>The pictures as PNG, drawn when asked for: no file is ever served by a name from outside.</summary>
+internal static class Pictures
+{
+    public static void Map(IEndpointRouteBuilder routes)
+    {
+        routes.MapGet("/pictures/truck/{id}.png", (string id, BoardFleet fleet, FleetReader reader, ChartDrawing drawing) =>
+            reader.Now() is { } now && now.ById.TryGetValue(id, out var truck) && drawing.TruckData(truck, now) is { } data
+                ? Results.Bytes(TruckReport.Render(data, fleet.Drawing), "image/png", $"truck-{id}.png")
+                : Results.NotFound());
+        routes.MapGet("/pictures/plan.png", (BoardFleet fleet, FleetReader reader, ChartDrawing drawing) =>
+            drawing.PlanData(reader.Now()) is { } data ? Results.Bytes(PlanReport.Render(data, fleet.Drawing), "image/png", "rebuild-plan.png") : Results.NotFound());
+        routes.MapGet("/pictures/models.png", async (BoardFleet fleet, HttpContext context) =>
+            await fleet.Desk.CompareAsync(context.RequestAborted) is { } data ? Results.Bytes(ComparisonReport.Render(data, fleet.Drawing), "image/png", "pump-models.png") : Results.NotFound());
+    }
+}

@@ -93,7 +93,7 @@ public sealed partial class SvgTests
         page.Context.DrawEllipses([new(10, 20, 4, 4), new(30, 20, 4, 4)], HouseStyle.Data, OxyPlot.OxyColors.Undefined, 0, OxyPlot.EdgeRenderingMode.Automatic);
         var path = XDocument.Parse(page.ToSvg(Caption)).Descendants(Svg + "path").Single();
         Assert.Equal("M12 22h0M32 22h0", path.Attribute("d")!.Value);
-        Assert.Equal(("4", "round", "#1B5891"), (path.Attribute("stroke-width")!.Value, path.Attribute("stroke-linecap")!.Value, path.Attribute("stroke")!.Value));
+        Assert.Equal(("4", "round", "#14467A"), (path.Attribute("stroke-width")!.Value, path.Attribute("stroke-linecap")!.Value, path.Attribute("stroke")!.Value));
     }
 
     [Fact]

@@ -46,7 +46,7 @@ public static class HouseStyle
     public static readonly OxyColor Ahead = OxyColor.FromRgb(0xF4, 0xF6, 0xF8);
 
     /// <summary>Data.</summary>
-    public static readonly OxyColor Data = OxyColor.FromRgb(0x1B, 0x58, 0x91);
+    public static readonly OxyColor Data = OxyColor.FromRgb(0x14, 0x46, 0x7A);
 
     /// <summary>Single readings behind a line of data.</summary>
     public static readonly OxyColor DataFaint = OxyColor.FromRgb(0x7D, 0xA3, 0xC6);
@@ -58,7 +58,7 @@ public static class HouseStyle
     public static readonly OxyColor BandEdge = OxyColor.FromRgb(0x9A, 0xB6, 0xD0);
 
     /// <summary>What needs a person.</summary>
-    public static readonly OxyColor Alarm = OxyColor.FromRgb(0xA8, 0x3E, 0x0B);
+    public static readonly OxyColor Alarm = OxyColor.FromRgb(0xB4, 0x47, 0x0D);
 
     /// <summary>Ground behind what needs a person.</summary>
     public static readonly OxyColor AlarmGround = OxyColor.FromRgb(0xFB, 0xEC, 0xE2);

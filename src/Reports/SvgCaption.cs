@@ -21,7 +21,7 @@ public sealed partial record SvgCaption
     /// <summary>What the picture is, in a few words.</summary>
     public required string Title { get; init; }
 
-    /// <summary>What the picture says, in a sentence or some.</summary>
+    /// <summary>What the picture says, in a sentence or some; <see cref="Words.ChartAlternative"/> has them.</summary>
     public required string Description { get; init; }
 
     /// <summary>The caption of a further page of several.</summary>

@@ -1,5 +1,6 @@
 using System.Globalization;
 using OxyPlot;
+using Vanehour.Models.Comparing;
 using Vanehour.Models.Survival;
 using Vanehour.Reports.Drawing;
 using Vanehour.Reports.Words;
@@ -44,6 +45,13 @@ public static class ComparisonReport
         return Page.AsHighAs(HouseStyle.PageWidth, 0, format ?? PageFormat.Pixels(options.Scale), p => DrawBody(p, data, options));
     }
 
+    internal static string Summary(ModelComparison comparison, IReadOnlyList<ComparedRow> rows)
+    {
+        var models = comparison.Lives.Models;
+        return $"{Counted(models.Length, "pump model")} · {Counted(models.Sum(m => m.Lives), "life", "lives")} · {Counted(models.Sum(m => m.Failures), "failure")}"
+            + (models.Length > rows.Count ? $" · the {rows.Count} with most lives are drawn" : string.Empty);
+    }
+
     private static double DrawBody(Page page, ComparisonReportData data, ReportOptions options)
     {
         var context = page.Context;
@@ -67,11 +75,7 @@ public static class ComparisonReport
         var left = HouseStyle.PageMargin;
         var end = SimulatedMark.Draw(context, options.Simulated, right, HouseStyle.PageMargin);
         context.Text(left, 18, context.Shorten("Pump models compared", HouseStyle.PageTitle, end - left), HouseStyle.PageTitle);
-        var models = data.Comparison.Lives.Models;
-        var more = models.Length - rows.Count;
-        var summary = $"{Counted(models.Length, "pump model")} · {Counted(models.Sum(m => m.Lives), "life", "lives")} · {Counted(models.Sum(m => m.Failures), "failure")}"
-            + (more > 0 ? $" · the {rows.Count} with most lives are drawn" : string.Empty);
-        context.Text(left, 54, context.Shorten(summary, HouseStyle.BodyStrong, right - left), HouseStyle.BodyStrong);
+        context.Text(left, 54, context.Shorten(Summary(data.Comparison, rows), HouseStyle.BodyStrong, right - left), HouseStyle.BodyStrong);
         var test = data.Comparison.Lives.LogRank is { P: { } p }
             ? $" · all alike in life? log-rank {VerdictWords.Chance(p)}"
             : string.Empty;

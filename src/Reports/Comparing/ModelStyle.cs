@@ -3,8 +3,8 @@ using Vanehour.Reports.Drawing;
 
 namespace Vanehour.Reports.Comparing;
 
-/// <summary>How one pump model is told from the others: by colour, dash and marker at once, so that any one of them is enough.</summary>
-/// <param name="Color">Its colour; the colours differ in lightness too. Our own choice.</param>
+/// <summary>How one pump model is told from the others: by dash and marker, either of which is enough, and by colour for those who see it.</summary>
+/// <param name="Color">Its colour, dark enough for its name to be written in it. Our own choice.</param>
 /// <param name="Dash">Of its lines, in line widths; null for a line without gaps.</param>
 /// <param name="Mark">Its marker.</param>
 internal sealed record ModelStyle(OxyColor Color, double[]? Dash, ModelMark Mark)
@@ -19,7 +19,7 @@ internal sealed record ModelStyle(OxyColor Color, double[]? Dash, ModelMark Mark
         new(OxyColor.FromRgb(0x1E, 0x84, 0x6E), [1, 0.8], ModelMark.Triangle),
         new(OxyColor.FromRgb(0x5B, 0x3A, 0x8C), [4, 1.2, 1, 1.2], ModelMark.Diamond),
         new(HouseStyle.Ink, [6, 2], ModelMark.Cross),
-        new(OxyColor.FromRgb(0xA8, 0x7C, 0x10), [2, 0.9, 0.7, 0.9, 0.7, 0.9], ModelMark.Plus),
+        new(OxyColor.FromRgb(0x8A, 0x65, 0x08), [2, 0.9, 0.7, 0.9, 0.7, 0.9], ModelMark.Plus),
     ];
 
     /// <summary>A stretch of the model's line with its marker beside it.</summary>

@@ -43,11 +43,13 @@ internal static class SvgDocument
             new XElement(Svg + "title", new XAttribute("id", title), SvgText.Clean(caption.Title)),
             new XElement(Svg + "desc", new XAttribute("id", desc), SvgText.Clean(caption.Description)),
             new XElement(Svg + "rect", new XAttribute("width", SvgNumbers.Short(bounds.Width)), new XAttribute("height", SvgNumbers.Short(bounds.Height)), new XAttribute("fill", "white")));
-        Copy(drawn, root, lines, caption.IdPrefix + "-");
+        // The library counts its ids over all pictures of the process; here they count from the start of this one.
+        var ids = drawn.Descendants().Attributes("id").Select((a, i) => (Old: a.Value, New: $"{caption.IdPrefix}-{SvgNumbers.Short(i + 1)}")).ToDictionary(a => a.Old, a => a.New, StringComparer.Ordinal);
+        Copy(drawn, root, lines, ids);
         return Write(root);
     }
 
-    private static void Copy(XElement from, XElement into, IReadOnlyList<DrawnLine> lines, string prefix)
+    private static void Copy(XElement from, XElement into, IReadOnlyList<DrawnLine> lines, IReadOnlyDictionary<string, string> ids)
     {
         var shapes = new SvgShapes(into);
         foreach (var element in from.Elements())
@@ -58,8 +60,8 @@ internal static class SvgDocument
                     shapes.AddOther(SvgText.Of(element, lines[SvgText.NumberOf(element)]));
                     break;
                 case "g" or "clipPath":
-                    var group = new XElement(element.Name, element.Attributes().Select(a => new XAttribute(a.Name, Own(a, prefix))));
-                    Copy(element, group, lines, prefix);
+                    var group = new XElement(element.Name, element.Attributes().Select(a => new XAttribute(a.Name, Own(a, ids))));
+                    Copy(element, group, lines, ids);
                     if (group.HasElements)
                     {
                         shapes.AddOther(group);
@@ -77,12 +79,13 @@ internal static class SvgDocument
         shapes.Flush();
     }
 
-    private static string Own(XAttribute attribute, string prefix) => attribute.Name.LocalName switch
+    private static string Own(XAttribute attribute, IReadOnlyDictionary<string, string> ids)
     {
-        "id" => prefix + attribute.Value,
-        "clip-path" => attribute.Value.Replace("url(#", "url(#" + prefix, StringComparison.Ordinal),
-        _ => attribute.Value,
-    };
+        const string Reference = "url(#";
+        return attribute.Name.LocalName == "id" ? ids[attribute.Value]
+            : attribute.Value.StartsWith(Reference, StringComparison.Ordinal) ? $"{Reference}{ids[attribute.Value[Reference.Length..^1]]})"
+            : attribute.Value;
+    }
 
     private static string Write(XElement root)
     {

@@ -72,6 +72,15 @@ public static class FleetOverview
         return DrawPages(snapshot, trucks, options, format ?? PageFormat.Pixels(options.Scale));
     }
 
+    internal static string Summary(IReadOnlyList<FleetRow> rows, DateTimeOffset asOf)
+    {
+        var stop = rows.Count(r => r.MustStop);
+        var soon = rows.Count(r => r.Limit is { } at && (at - asOf).TotalDays <= 90);
+        var without = rows.Count(r => r.Wear is null or { Status: ForecastStatus.NoChecks or ForecastStatus.TooFewChecks });
+        var trucks = rows.Count == 1 ? "1 truck" : $"{NumberWords.Whole(rows.Count)} trucks";
+        return $"{trucks} · {NumberWords.Whole(stop)} to stop now · {NumberWords.Whole(soon)} likely at the limit within 90 days · {NumberWords.Whole(without)} without a forecast";
+    }
+
     private static IEnumerable<Page> DrawPages(AnalysisSnapshot snapshot, IReadOnlyList<Truck> trucks, ReportOptions options, PageFormat format)
     {
         var rows = FleetRow.Of(snapshot, trucks);
@@ -110,12 +119,7 @@ public static class FleetOverview
         var titleEnd = SimulatedMark.Draw(context, options.Simulated, right, HouseStyle.PageMargin);
         context.Text(left, 18, context.Shorten("Fleet overview" + pageWords, HouseStyle.PageTitle, titleEnd - left), HouseStyle.PageTitle);
 
-        var stop = rows.Count(r => r.MustStop);
-        var soon = rows.Count(r => r.Limit is { } at && (at - time.AsOf).TotalDays <= 90);
-        var without = rows.Count(r => r.Wear is null or { Status: ForecastStatus.NoChecks or ForecastStatus.TooFewChecks });
-        var trucks = rows.Count == 1 ? "1 truck" : $"{NumberWords.Whole(rows.Count)} trucks";
-        var summary = $"{trucks} · {NumberWords.Whole(stop)} to stop now · {NumberWords.Whole(soon)} likely at the limit within 90 days · {NumberWords.Whole(without)} without a forecast";
-        context.Text(left, 54, context.Shorten(summary, HouseStyle.BodyStrong, right - left), HouseStyle.BodyStrong);
+        context.Text(left, 54, context.Shorten(Summary(rows, time.AsOf), HouseStyle.BodyStrong, right - left), HouseStyle.BodyStrong);
         var outside = leftOut > 0 ? $" · {NumberWords.Whole(leftOut)} out of service left out" : string.Empty;
         var zones = rows.Select(r => r.Truck.TimeZone).Distinct(StringComparer.Ordinal).Count();
         var dates = zones > 1 ? $"{time.ZoneName} · dates in each truck's own time zone" : $"· dates in {time.ZoneName}";

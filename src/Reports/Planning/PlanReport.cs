@@ -43,6 +43,10 @@ public static class PlanReport
         return Page.AsHighAs(Width, 0, format ?? PageFormat.Pixels(options.Scale), p => DrawBody(p, data, options));
     }
 
+    internal static string Summary(RebuildPlan plan) =>
+        $"{Counted(plan.Jobs.Length, "rebuild")} in {Counted(plan.HorizonWeeks, "week")} from {plan.FirstWeek} · expected cost {NumberWords.Whole(plan.Cost)}"
+        + $" · {Counted(plan.Later.Length, "pump")} later{(plan.Stop.IsEmpty ? string.Empty : $" · {Counted(plan.Stop.Length, "truck")} to stop first")}";
+
     private static double DrawBody(Page page, PlanReportData data, ReportOptions options)
     {
         var context = page.Context;
@@ -51,9 +55,7 @@ public static class PlanReport
         var right = Width - HouseStyle.PageMargin;
         var end = SimulatedMark.Draw(context, options.Simulated, right, HouseStyle.PageMargin);
         context.Text(left, 18, context.Shorten("Rebuild plan", HouseStyle.PageTitle, end - left), HouseStyle.PageTitle);
-        var summary = $"{Counted(plan.Jobs.Length, "rebuild")} in {Counted(plan.HorizonWeeks, "week")} from {plan.FirstWeek} · expected cost {NumberWords.Whole(plan.Cost)}"
-            + $" · {Counted(plan.Later.Length, "pump")} later{(plan.Stop.IsEmpty ? string.Empty : $" · {Counted(plan.Stop.Length, "truck")} to stop first")}";
-        context.Text(left, 54, context.Shorten(summary, HouseStyle.BodyStrong, right - left), HouseStyle.BodyStrong);
+        context.Text(left, 54, context.Shorten(Summary(plan), HouseStyle.BodyStrong, right - left), HouseStyle.BodyStrong);
         context.Text(
             left, 76, context.Shorten($"As of {DateWords.DayAndTime(plan.AsOf.UtcDateTime)} UTC{(plan.CostsAreExamples ? " · costs are invented examples, set your own" : string.Empty)}", HouseStyle.Note, right - left), HouseStyle.Note);
         PlanKey.Draw(context, left, 102, data.Options.HighChance);

@@ -1,6 +1,4 @@
 using Vanehour.Fleet;
-using Vanehour.Fleet.Runs;
-using Vanehour.Fleet.Units;
 using Vanehour.Models.Findings;
 using Vanehour.Models.Rounds;
 using Vanehour.Reports.Rounds;
@@ -9,12 +7,10 @@ namespace Vanehour.Reports.Tests.Rounds;
 
 public sealed class RoundSheetTests
 {
-    private static readonly DateTimeOffset Now = new(2026, 3, 10, 15, 0, 0, TimeSpan.Zero);
-
     [Fact]
     public void EveryCheck_IsThereOnce_InFull_AndNothingOverlaps()
     {
-        var rounds = Rounds(DriveKind.Gearbox, true, "Ann");
+        var rounds = RoundStories.Tell(DriveKind.Gearbox, true, "Ann");
         using var page = RoundSheet.Draw(rounds, new ReportOptions { Scale = 1 });
         PageAssert.TextsAreClear(page);
         foreach (var item in rounds.Items)
@@ -28,7 +24,7 @@ public sealed class RoundSheetTests
     [Fact]
     public void ATruckOfWhichNothingIsKnown_WithLongNames_StillFits()
     {
-        var rounds = Rounds(null, null, "Bartholomew of the Night Shift", new string('N', 80), string.Join(' ', Enumerable.Repeat("Yard", 40)));
+        var rounds = RoundStories.Tell(null, null, "Bartholomew of the Night Shift", new string('N', 80), string.Join(' ', Enumerable.Repeat("Yard", 40)));
         using var page = RoundSheet.Draw(rounds, new ReportOptions { Scale = 1, Simulated = true });
         PageAssert.TextsAreClear(page);
         Assert.Contains(page.Context.Texts, t => t.Text.EndsWith("(if fitted)", StringComparison.Ordinal));
@@ -38,7 +34,7 @@ public sealed class RoundSheetTests
     [Fact]
     public void WhatAFindingAsksFor_StandsFirst_WithItsReason()
     {
-        using var page = RoundSheet.Draw(Rounds(DriveKind.Direct, false, "Ann"), new ReportOptions { Scale = 1 });
+        using var page = RoundSheet.Draw(RoundStories.Tell(DriveKind.Direct, false, "Ann"), new ReportOptions { Scale = 1 });
         var texts = page.Context.Texts;
         var heading = texts.Single(t => t.Text == "Now: the data asks for it");
         var daily = texts.Single(t => t.Text == "Daily round: every day of work");
@@ -51,7 +47,7 @@ public sealed class RoundSheetTests
     [Fact]
     public void WhatTheDataSaw_IsSaid_AndWhatIsLate()
     {
-        using var page = RoundSheet.Draw(Rounds(DriveKind.Gearbox, true, "Ann"), new ReportOptions { Scale = 1 });
+        using var page = RoundSheet.Draw(RoundStories.Tell(DriveKind.Gearbox, true, "Ann"), new ReportOptions { Scale = 1 });
         Assert.Contains(page.Context.Texts, t => t.Text == "seen 08:02");
         Assert.Contains(page.Context.Texts, t => t.Text == "23 Feb, Ann");
         Assert.Contains(page.Context.Texts, t => t.Text == "OVERDUE 2 Mar");
@@ -61,19 +57,19 @@ public sealed class RoundSheetTests
     [Fact]
     public void ABoxTickedByTheData_HoldsInk_AnEmptyOneDoesNot()
     {
-        var with = RoundSheet.Render(Rounds(DriveKind.Gearbox, true, "Ann"), new ReportOptions { Scale = 1 });
-        var rounds = Rounds(DriveKind.Gearbox, true, "Ann");
+        var with = RoundSheet.Render(RoundStories.Tell(DriveKind.Gearbox, true, "Ann"), new ReportOptions { Scale = 1 });
+        var rounds = RoundStories.Tell(DriveKind.Gearbox, true, "Ann");
         var without = RoundSheet.Render(
             rounds with { Items = [.. rounds.Items.Select(i => i.LastDone?.Evidence == RoundEvidence.StartUpCheck ? i with { LastDone = i.LastDone with { Evidence = RoundEvidence.StartUpCheck }, DaysSince = 1 } : i)] },
             new ReportOptions { Scale = 1 });
         Assert.NotEqual(with, without);
-        Assert.Equal(with, RoundSheet.Render(Rounds(DriveKind.Gearbox, true, "Ann"), new ReportOptions { Scale = 1 }));
+        Assert.Equal(with, RoundSheet.Render(RoundStories.Tell(DriveKind.Gearbox, true, "Ann"), new ReportOptions { Scale = 1 }));
     }
 
     [Fact]
     public void EveryCautionOfAnyCheck_HasItsPlaceOnTheSheet()
     {
-        using var page = RoundSheet.Draw(Rounds(DriveKind.Gearbox, true, "Ann"), new ReportOptions { Scale = 1 });
+        using var page = RoundSheet.Draw(RoundStories.Tell(DriveKind.Gearbox, true, "Ann"), new ReportOptions { Scale = 1 });
         var all = string.Join(' ', page.Context.Texts.Select(t => t.Text));
         foreach (var name in RoundTable.Default.Checks.SelectMany(c => c.Cautions).Distinct())
         {
@@ -87,7 +83,7 @@ public sealed class RoundSheetTests
         var folder = Directory.CreateTempSubdirectory("vanehour-rounds-").FullName;
         try
         {
-            var upper = Rounds(DriveKind.Direct, false, "Ann");
+            var upper = RoundStories.Tell(DriveKind.Direct, false, "Ann");
             var lower = upper with { Truck = upper.Truck with { Id = "t1" } };
             Assert.Equal(["rounds-T1.png"], ReportWriter.WriteRounds([upper], [upper.Truck], folder, new ReportOptions { Scale = 1 }).Select(Path.GetFileName));
             var files = ReportWriter.WriteRounds([upper, lower], [upper.Truck, lower.Truck], folder, new ReportOptions { Scale = 1 });
@@ -99,66 +95,4 @@ public sealed class RoundSheetTests
             Directory.Delete(folder, recursive: true);
         }
     }
-
-    // Weekly was marked a fortnight ago, daily yesterday; today's start-up check was seen; the pump runs hot. All invented.
-    private static TruckRounds Rounds(DriveKind? drive, bool? deodoriser, string by, string? name = "Big Blue", string yard = "North yard")
-    {
-        var truck = new Truck
-        {
-            Id = "T1",
-            Name = name,
-            Yard = yard,
-            PumpModel = "RV-400",
-            PumpSerial = "S-1",
-            PumpFitted = Now.AddDays(-400),
-            MeterAtFittingH = 1000,
-            TankVolume = Volume.FromLitres(12000),
-            TimeZone = "America/Chicago",
-            Drive = drive,
-            Deodoriser = deodoriser,
-        };
-        var runs = Enumerable.Range(0, 45)
-            .Select(i => Now.Date.AddDays(-44 + i))
-            .Where(d => d.DayOfWeek is not (DayOfWeek.Saturday or DayOfWeek.Sunday))
-            .Select((d, i) => MakeRun(new DateTimeOffset(d.AddHours(8), TimeSpan.FromHours(d >= new DateTime(2026, 3, 8) ? -5 : -6)), 1000 + i))
-            .ToList();
-        ServiceRecord[] records =
-        [
-            new() { Truck = "T1", At = new DateTimeOffset(2026, 2, 23, 12, 0, 0, TimeSpan.Zero), MeterH = 0, Kind = ServiceKind.Round, Note = $"weekly; by {by}" },
-            new() { Truck = "T1", At = new DateTimeOffset(2026, 3, 9, 12, 0, 0, TimeSpan.Zero), MeterH = 0, Kind = ServiceKind.Round, Note = $"daily; by {by}" },
-        ];
-        Finding[] findings =
-        [
-            new() { Id = "3fa9c01b7e", Truck = "T1", Kind = FindingKind.RunningHot, Urgency = Urgency.Week, Status = FindingStatus.Open, Since = Now.AddDays(-1), Evidence = [], Causes = [], Checks = [] },
-        ];
-        return new RoundPlanner(RoundTable.Default, new RoundOptions()).Plan(truck, records, runs, findings, Now);
-    }
-
-    private static Run MakeRun(DateTimeOffset start, double meterH) => new()
-    {
-        Truck = "T1",
-        Start = start.ToUniversalTime(),
-        End = start.ToUniversalTime().AddHours(1),
-        HoursH = 1,
-        MeterStartH = meterH,
-        MeterEndH = meterH + 1,
-        Quality = new RunQuality(100, 1, []),
-        FirstPumpDown = new PumpDown
-        {
-            Start = start.ToUniversalTime().AddMinutes(2),
-            IsStartUpCheck = true,
-            FittedSamples = 40,
-            PlateauKPa = 60,
-            EndedAtRelief = true,
-            UltimateKPa = 88,
-            AmbientKPa = 101.325,
-            ResidualKPa = 0.2,
-            RatePerS = 0.02,
-            FlowPerVolumePerS = 0.017,
-            FlowPerVolumeSe = 0.0002,
-            ReferenceVacuumKPa = 40,
-            NetFlowPerVolumePerS = 0.016,
-            NetFlowPerVolumeSe = 0.0002,
-        },
-    };
 }

@@ -5,22 +5,14 @@ namespace Vanehour.Reports.Tests.Scores;
 
 public sealed class ScorePictureTests
 {
-    private static readonly ScoreRow[] Rows = [new("OilLineChoked", 9, 9, 6), new("DischargeCarboned", 4, 3, 0), new("HoseLiningDischarge", 0, 0, 0), new("all", 13, 12, 6)];
-
-    private static readonly ScoreMeasure[] Measures =
-    [
-        new("serious faults found before harm", "0.87 (0.78 to 0.95)", "0.06 (0.00 to 0.13)"),
-        new("false findings per truck-year", "0.20 (0.12 to 0.28)", "2.91 (2.65 to 3.19)"),
-    ];
-
     [Fact]
     public void EveryTextIsThere_InsideThePicture_AndNoneOverlaps()
     {
-        using var page = ScorePicture.Draw(new string('x', 40) + " trucks, an analysis every 7 days from 2026-01-12 to 2027-01-04. Intervals: 95 %, from resampling trucks.", Rows, Measures, PageFormat.Pixels(1));
+        using var page = ScorePicture.Draw(new string('x', 40) + " trucks, an analysis every 7 days from 2026-01-12 to 2027-01-04. Intervals: 95 %, from resampling trucks.", ScoreStories.Rows, ScoreStories.Measures, PageFormat.Pixels(1));
         var texts = page.Context.Texts;
         Assert.Contains(texts, t => t.Text == "9 of 9 (6)");
         Assert.Contains(texts, t => t.Text == "none judged");
-        Assert.All(Measures, m => Assert.Contains(texts, t => t.Text == m.Findings));
+        Assert.All(ScoreStories.Measures, m => Assert.Contains(texts, t => t.Text == m.Findings));
         Assert.All(texts, t => Assert.True(t.Box.Left >= 0 && t.Box.Right <= page.Bounds.Right && t.Box.Bottom <= page.Bounds.Bottom, $"'{t.Text}' leaves the picture."));
         for (var i = 0; i < texts.Count; i++)
         {
@@ -33,11 +25,11 @@ public sealed class ScorePictureTests
 
     [Fact]
     public void TheSameInput_GivesTheSameBytes() =>
-        Assert.Equal(ScorePicture.Render("a fleet", Rows, Measures), ScorePicture.Render("a fleet", Rows, Measures));
+        Assert.Equal(ScorePicture.Render("a fleet", ScoreStories.Rows, ScoreStories.Measures), ScorePicture.Render("a fleet", ScoreStories.Rows, ScoreStories.Measures));
 
     [Theory]
     [InlineData(0.5)]
     [InlineData(5)]
     public void AScaleOutsideTheRange_IsRefused(double scale) =>
-        Assert.Throws<ArgumentOutOfRangeException>(() => ScorePicture.Render("a fleet", Rows, Measures, scale));
+        Assert.Throws<ArgumentOutOfRangeException>(() => ScorePicture.Render("a fleet", ScoreStories.Rows, ScoreStories.Measures, scale));
 }

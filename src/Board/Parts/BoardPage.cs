@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Http;
 using Vanehour.Board.Reading;
 using Vanehour.Board.Serving;
 using Vanehour.Fleet;
@@ -28,6 +29,20 @@ public abstract class BoardPage : ComponentBase
 
     /// <summary>The page's own path and question, for forms to come back to.</summary>
     internal string Here => "/" + Navigation.ToBaseRelativePath(Navigation.Uri).Split('#')[0];
+
+    /// <summary>Answers that what is asked for is not there; the page itself says so in words.</summary>
+    internal static void NotThere(HttpContext? context)
+    {
+        if (context is not null)
+        {
+            // At the last moment: the framework renders nothing for a request that is not found by then.
+            context.Response.OnStarting(() =>
+            {
+                context.Response.StatusCode = StatusCodes.Status404NotFound;
+                return Task.CompletedTask;
+            });
+        }
+    }
 
     /// <summary>An instant as the truck's yard writes it.</summary>
     internal static string Yard(Truck? truck, DateTimeOffset at)

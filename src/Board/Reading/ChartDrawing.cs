@@ -21,7 +21,7 @@ public sealed class ChartDrawing(BoardFleet fleet, FleetReader reader)
             return null;
         }
 
-        var (title, said) = ($"Trend of {truck.Id}", ChartAlternative.Of(data));
+        var (title, said) = ($"Trend of {truck.Id}", ChartAlternative.Of(data, fleet.Drawing));
         return new DrawnChart(title, said, TruckReport.RenderSvg(data, fleet.Drawing, new SvgCaption { IdPrefix = "trend-chart", Title = title, Description = said }));
     }
 
@@ -33,7 +33,7 @@ public sealed class ChartDrawing(BoardFleet fleet, FleetReader reader)
             return null;
         }
 
-        var (title, said) = ("Rebuild plan by week", ChartAlternative.Of(data.Plan));
+        var (title, said) = ("Rebuild plan by week", ChartAlternative.Of(data));
         return new DrawnChart(title, said, PlanReport.RenderSvg(data, fleet.Drawing, new SvgCaption { IdPrefix = "plan-chart", Title = title, Description = said }));
     }
 

@@ -4,6 +4,7 @@ using System.Threading.RateLimiting;
 using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
@@ -53,6 +54,10 @@ public sealed class BoardServer : IAsyncDisposable
 
         var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions { ApplicationName = typeof(BoardServer).Assembly.GetName().Name });
         builder.Logging.SetMinimumLevel(LogLevel.Warning);
+
+        // Keys lie unencrypted in a folder that its owner alone may read, as DEVELOPERS.md says; and nothing is cached that holds a form.
+        builder.Logging.AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
+        builder.Logging.AddFilter("Microsoft.AspNetCore.Antiforgery", LogLevel.Error);
         if (logging is not null)
         {
             builder.Logging.AddProvider(logging);
@@ -186,7 +191,17 @@ public sealed class BoardServer : IAsyncDisposable
 
         app.UseHostFiltering();
         app.UseExceptionHandler("/trouble", createScopeForErrors: true);
-        app.UseStatusCodePagesWithReExecute("/trouble/{0}");
+        app.UseStatusCodePagesWithReExecute("/trouble/{0}", createScopeForStatusCodePages: true);
+        app.Use((context, next) =>
+        {
+            // The page that says what went wrong is looked at, whatever was sent to the one that failed.
+            if (context.Features.Get<IStatusCodeReExecuteFeature>() is not null || context.Features.Get<IExceptionHandlerPathFeature>() is not null)
+            {
+                context.Request.Method = HttpMethods.Get;
+            }
+
+            return next(context);
+        });
         if (options.Certificate is not null || options.BehindProxy)
         {
             app.UseHsts();

@@ -19,7 +19,7 @@ internal sealed class Guard(PeopleFile people)
 
     // Nothing from elsewhere, no inline script or style, no frames, forms to ourselves alone.
     private const string ContentPolicy =
-        "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; font-src 'self'; connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'";
+        "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; font-src 'self'; connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'self'";
 
     public async Task PassAsync(HttpContext context, RequestDelegate next)
     {

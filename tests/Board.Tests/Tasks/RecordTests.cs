@@ -21,7 +21,7 @@ public sealed class RecordTests(DemoFleet demo)
         await window.GoAsync($"/trucks/{truck}");
         await window.OpenAsync("Add a record");
         var form = window.Form("record");
-        await form.GetByLabel("What was done").SelectOptionAsync("oil_fill");
+        await form.GetByLabel("What was done").SelectOptionAsync("inlet_filter");
         await form.GetByLabel("PTO hours on the meter").FillAsync("1");
         await form.GetByLabel("Note").FillAsync("with <b>filter</b> & 'quotes' \"twice\"");
         await form.GetByLabel("Your name").FillAsync("Ann");
@@ -32,7 +32,7 @@ public sealed class RecordTests(DemoFleet demo)
 
         // The form stands open with what was typed.
         Assert.True(await form.IsVisibleAsync());
-        Assert.Equal("oil_fill", await form.GetByLabel("What was done").InputValueAsync());
+        Assert.Equal("inlet_filter", await form.GetByLabel("What was done").InputValueAsync());
         Assert.Equal("1", await form.GetByLabel("PTO hours on the meter").InputValueAsync());
         Assert.Equal("with <b>filter</b> & 'quotes' \"twice\"", await form.GetByLabel("Note").InputValueAsync());
         Assert.Equal("Ann", await form.GetByLabel("Your name").InputValueAsync());
@@ -41,7 +41,7 @@ public sealed class RecordTests(DemoFleet demo)
         await form.SendAsync();
         Assert.Contains("Recorded ", await window.SaidAsync(isDone: true), StringComparison.Ordinal);
         var added = Assert.Single((await RecordsAsync(board.Folder, truck)).ExceptBy(before.Select(r => r.Id), r => r.Id));
-        Assert.Equal(("oil_fill", "with <b>filter</b> & 'quotes' \"twice\""), (added.Kind, added.Note));
+        Assert.Equal(("inlet_filter", "with <b>filter</b> & 'quotes' \"twice\""), (added.Kind, added.Note));
         var row = window.Page.GetByRole(Microsoft.Playwright.AriaRole.Region, new() { Name = "Service records" }).Locator("tbody tr", new() { HasText = added.Note });
         Assert.Equal(1, await row.CountAsync());
 

@@ -9,7 +9,7 @@ internal static class Axe
 {
     private const string Run = """
         async () => {
-          const found = await axe.run(document, { runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] }, resultTypes: ['violations'] });
+          const found = await axe.run(document, { runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] }, rules: { 'target-size': { enabled: true } }, resultTypes: ['violations'] });
           return JSON.stringify(found.violations.map(v => ({ rule: v.id, wcag: v.tags.some(t => t.startsWith('wcag')), where: v.nodes.map(n => n.target.join(' ') + ': ' + (n.any.concat(n.all, n.none)[0]?.message ?? '')) })));
         }
         """;

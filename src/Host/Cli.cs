@@ -1,8 +1,10 @@
 using System.CommandLine;
+using System.CommandLine.Help;
 using Microsoft.Extensions.Options;
 using Vanehour.Fleet.Sqlite;
 using Vanehour.Host.Commands;
 using Vanehour.Ingest.Feed;
+using Vanehour.Scoring.Drills;
 using Vanehour.Simulator;
 using Vanehour.Store;
 using Vanehour.Store.Influx;
@@ -16,7 +18,8 @@ public static class Cli
     public static async Task<int> RunAsync(string[] args, CliEnvironment environment)
     {
         ArgumentNullException.ThrowIfNull(environment);
-        var parsed = Root(environment).Parse(args);
+        var (root, globals) = Root(environment);
+        var parsed = root.Parse(args);
         if (parsed.Errors.Count > 0)
         {
             foreach (var sentence in UsageSentences.Of(parsed, args))
@@ -30,6 +33,12 @@ public static class Cli
 
         try
         {
+            // Beside what a listing writes, never in it: whoever reads on must know that these trucks are invented.
+            if (parsed.Action is not HelpAction && DrillFolder.IsDrill(parsed.GetValue(globals.Data)!))
+            {
+                await environment.Error.WriteLineAsync("TRAINING: this is a drill with an invented fleet.");
+            }
+
             return await parsed.InvokeAsync(new InvocationConfiguration
             {
                 Output = environment.Out,
@@ -50,7 +59,7 @@ public static class Cli
         }
     }
 
-    private static RootCommand Root(CliEnvironment environment)
+    private static (RootCommand Root, GlobalOptions Globals) Root(CliEnvironment environment)
     {
         var root = new RootCommand(
             "Vanehour reads pump telemetry of a vacuum truck fleet and says which vane pump is drifting, why, and when its vanes reach the limit.\n\n"
@@ -76,6 +85,7 @@ public static class Cli
         root.Subcommands.Add(ReportCommand.Create(globals, environment));
         root.Subcommands.Add(SimulateCommand.Create(globals, environment));
         root.Subcommands.Add(EvaluateCommand.Create(globals, environment));
+        root.Subcommands.Add(DrillCommand.Create(globals, environment));
         root.Subcommands.Add(CheckStoreCommand.Create(globals, environment));
         root.Subcommands.Add(ExportCommand.Create(globals, environment));
         root.Subcommands.Add(CopyStoreCommand.Create(globals, environment));
@@ -83,13 +93,13 @@ public static class Cli
         root.Subcommands.Add(RestoreCommand.Create(globals, environment));
         root.Subcommands.Add(HealthCommand.Create(globals, environment));
         ShortHelp.Apply(root);
-        return root;
+        return (root, globals);
     }
 
     /// <summary>The sentence for an error that a person can do something about; null for a defect of ours, which should show its trace.</summary>
     private static string? Sentence(Exception error) => error switch
     {
-        CommandFailedException or DatabaseException or StoreUnavailableException or InfluxException or BrokerException or PublishFailedException => error.Message,
+        CommandFailedException or DatabaseException or StoreUnavailableException or InfluxException or BrokerException or PublishFailedException or DrillRefusedException => error.Message,
         OptionsValidationException e => "The settings cannot be used: " + string.Join(" ", e.Failures),
         UnauthorizedAccessException or IOException => $"A file cannot be used: {error.Message}",
         _ => null,

@@ -22,14 +22,14 @@ public sealed record DrillCase
     /// <summary>Which of the ways in which the cause can show, 0 or more.</summary>
     public int Variant { get; init; }
 
-    /// <summary>Least and greatest severity, above 0, at most 1; the seed draws one between them.</summary>
-    public ImmutableArray<double> Severity { get; init; } = [1, 1];
+    /// <summary>Least and greatest severity, above 0, at most 1; the seed draws one between them. Says nothing of worn vanes and of healthy cases.</summary>
+    public required ImmutableArray<double> Severity { get; init; }
 
     /// <summary>Months of data, 4 to 6.</summary>
     public required int Months { get; init; }
 
-    /// <summary>Least and greatest number of days before the end at which it began.</summary>
-    public ImmutableArray<int> BeganDaysBeforeEnd { get; init; } = [40, 40];
+    /// <summary>Least and greatest number of days before the end at which it began. Says nothing of worn vanes and of healthy cases.</summary>
+    public required ImmutableArray<int> BeganDaysBeforeEnd { get; init; }
 
     /// <summary>Days from its beginning to full severity, 0 or more.</summary>
     public int GrowthDays { get; init; }
@@ -43,14 +43,14 @@ public sealed record DrillCase
     /// <summary>What the driver said.</summary>
     public required string Complaint { get; init; }
 
-    /// <summary>Whether the analysis is expected to open a finding on the truck with the cause among its first three; false is said in the guide and at the reveal. Of a healthy case: false.</summary>
+    /// <summary>Whether at seed 1 the analysis opens a finding on the truck with the cause among its first three. False marks a hard case whose cause the trainee has to find without it, and a healthy one. Other seeds may differ; the reveal shows what was really found.</summary>
     public required bool Found { get; init; }
 
     /// <summary>Actions that earn all points.</summary>
     public required ImmutableArray<DrillAction> RightActions { get; init; }
 
     /// <summary>Actions that earn half of them.</summary>
-    public ImmutableArray<DrillAction> AcceptableActions { get; init; } = [];
+    public required ImmutableArray<DrillAction> AcceptableActions { get; init; }
 
     /// <summary>What the charts and the complaint say to one who can read them, a sentence each.</summary>
     public required ImmutableArray<string> TellTales { get; init; }

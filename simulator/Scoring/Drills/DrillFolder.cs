@@ -154,6 +154,10 @@ public sealed class DrillFolder
             DrillScorer.Rule);
     }
 
+    /// <summary>As <see cref="Reveal"/> shows it, where that was done; null while the truth is sealed.</summary>
+    /// <exception cref="DrillRefusedException">As <see cref="Reveal"/>.</exception>
+    public DrillReveal? Revealed() => Read().RevealedAt is { } at ? Reveal(at) : null;
+
     // What the truth belongs to: other answers do not change it, another drill's data do.
     private static string Bound(DrillInfo drill) => string.Create(
         CultureInfo.InvariantCulture, $"{drill.Title}|{drill.Difficulty}|{drill.Seed}|{drill.AsOf.ToUnixTimeSeconds()}|{drill.Complaint}|{drill.ComplainedTruck}");

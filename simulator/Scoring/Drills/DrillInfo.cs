@@ -27,7 +27,7 @@ public sealed record DrillInfo
     public required ImmutableArray<string> Trucks { get; init; }
 
     /// <summary>The answers so far, one a person.</summary>
-    public ImmutableArray<DrillAnswer> Answers { get; init; } = [];
+    public required ImmutableArray<DrillAnswer> Answers { get; init; }
 
     /// <summary>When the truth was shown; null while it is sealed.</summary>
     public DateTimeOffset? RevealedAt { get; init; }
@@ -48,6 +48,7 @@ public sealed record DrillInfo
             Complaint = drill.Case.Complaint,
             ComplainedTruck = drill.Case.NamesTruck ? drill.Truck : null,
             Trucks = [.. drill.Fleet.Trucks.Select(t => t.Id)],
+            Answers = [],
         };
     }
 }

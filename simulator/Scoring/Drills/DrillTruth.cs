@@ -28,7 +28,7 @@ public sealed record DrillTruth
     /// <summary>How severe it then is, above 0, at most 1, on the simulator's own scale; null where nothing began.</summary>
     public double? Severity { get; init; }
 
-    /// <summary>Whether the analysis is expected to find it; of some hard cases it is not.</summary>
+    /// <summary>Whether the analysis usually finds it; what it found in this drill is in <see cref="Findings"/>.</summary>
     public required bool Found { get; init; }
 
     /// <summary>What the charts and the complaint say to one who can read them.</summary>

@@ -34,6 +34,7 @@ internal static class DemoCommand
             var options = fleetOptions.Get(parsed, environment.Time);
             var folder = parsed.GetValue(globals.Data)!;
             var settings = SettingsFile.Read(folder);
+            FolderMarks.RefuseDrill(folder, "demo");
             using var data = DataFolder.Open(folder, StoreKind.Sqlite);
             Claim(data, DemoSettings.Of(options));
             var runner = new DemoRunner(environment, data, settings, SimulatedFleet.Create(options));

@@ -87,7 +87,7 @@ public static class FleetOverview
         var context = page.Context;
         var left = HouseStyle.PageMargin;
         var right = page.Bounds.Right - HouseStyle.PageMargin;
-        var titleEnd = SimulatedMark.Draw(context, options.Simulated, right, HouseStyle.PageMargin);
+        var titleEnd = SimulatedMark.Draw(context, options, right, HouseStyle.PageMargin);
         context.Text(left, 18, context.Shorten("Fleet overview" + pageWords, HouseStyle.PageTitle, titleEnd - left), HouseStyle.PageTitle);
 
         var stop = rows.Count(r => r.MustStop);

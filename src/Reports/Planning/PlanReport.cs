@@ -38,7 +38,7 @@ public static class PlanReport
         var plan = data.Plan;
         var left = HouseStyle.PageMargin;
         var right = Width - HouseStyle.PageMargin;
-        var end = SimulatedMark.Draw(context, options.Simulated, right, HouseStyle.PageMargin);
+        var end = SimulatedMark.Draw(context, options, right, HouseStyle.PageMargin);
         context.Text(left, 18, context.Shorten("Rebuild plan", HouseStyle.PageTitle, end - left), HouseStyle.PageTitle);
         var summary = $"{Counted(plan.Jobs.Length, "rebuild")} in {Counted(plan.HorizonWeeks, "week")} from {plan.FirstWeek} · expected cost {NumberWords.Whole(plan.Cost)}"
             + $" · {Counted(plan.Later.Length, "pump")} later{(plan.Stop.IsEmpty ? string.Empty : $" · {Counted(plan.Stop.Length, "truck")} to stop first")}";

@@ -25,7 +25,7 @@ public sealed record DrillCase
     /// <summary>Least and greatest severity, above 0, at most 1; the seed draws one between them. Says nothing of worn vanes and of healthy cases.</summary>
     public required ImmutableArray<double> Severity { get; init; }
 
-    /// <summary>Months of data, 4 to 6.</summary>
+    /// <summary>Months of data, 4 or 5; several cases share each, so that the length tells nothing.</summary>
     public required int Months { get; init; }
 
     /// <summary>Least and greatest number of days before the end at which it began. Says nothing of worn vanes and of healthy cases.</summary>

@@ -101,9 +101,9 @@ public sealed class DrillFolder
             return Refuse($"The note is longer than {LongestNote} letters; shorten it.");
         }
 
-        if (!Enum.IsDefined(action) || (cause is { } named && !Enum.IsDefined(named)))
+        if (!Enum.IsDefined(action) || (cause is { } named && !DrillCases.Default.Groups.Any(g => g.Causes.Contains(named))))
         {
-            return Refuse("The cause or the action is not one that there is.");
+            return Refuse("The cause or the action is not one that a truck can have; 'vanehour drill show' lists them.");
         }
 
         using var held = Hold();

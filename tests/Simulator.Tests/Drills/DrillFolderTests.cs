@@ -118,7 +118,7 @@ public sealed class DrillFolderTests : IDisposable
 
         var again = DrillFolder.Open(folder).Reveal(Now.AddHours(3));
         Assert.Equal(Now.AddHours(1), again.Drill.RevealedAt);
-        Assert.Equal(first.Scores, again.Scores);
+        Assert.Equal(first.Scores.AsEnumerable(), again.Scores.AsEnumerable());
         Assert.Equal(Cause.OilLeak, DrillFolder.Open(folder).Revealed()!.Truth.Cause);
     }
 

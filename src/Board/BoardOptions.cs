@@ -44,6 +44,9 @@ public sealed class BoardOptions
     /// <summary>Whether only this machine can reach it.</summary>
     public bool IsLoopback => IPAddress.TryParse(Address, out var address) && IPAddress.IsLoopback(address);
 
+    /// <summary>Whether other machines can reach it, by themselves or through a proxy.</summary>
+    public bool IsReachable => !IsLoopback || BehindProxy;
+
     /// <summary>What is wrong with these options, in sentences; empty when nothing is.</summary>
     public IEnumerable<string> Problems()
     {
@@ -77,7 +80,7 @@ public sealed class BoardOptions
             yield return "Passwords must not travel in the clear: to listen on other addresses than loopback set Certificate, or BehindProxy where a proxy speaks TLS.";
         }
 
-        if ((!IsLoopback || BehindProxy) && Hosts.Count == 0)
+        if (IsReachable && Hosts.Count == 0)
         {
             yield return "Hosts must say by which names browsers call the Board, as [\"board.yard.example\"].";
         }

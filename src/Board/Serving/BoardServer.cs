@@ -47,7 +47,7 @@ public sealed class BoardServer : IAsyncDisposable
         ArgumentNullException.ThrowIfNull(fleet);
         ArgumentNullException.ThrowIfNull(options);
         var people = new PeopleFile(fleet.Folder, fleet.Time);
-        if ((!options.IsLoopback || options.BehindProxy) && people.All().Count == 0)
+        if (options.IsReachable && people.All().Count == 0)
         {
             throw new PeopleException("Before others can reach the Board somebody must be able to sign in: add people with 'vanehour user add NAME', or leave Board:Address at 127.0.0.1.");
         }
@@ -127,6 +127,7 @@ public sealed class BoardServer : IAsyncDisposable
     {
         services.AddSingleton(fleet);
         services.AddSingleton(people);
+        services.AddSingleton(options);
         services.AddSingleton<FleetReader>();
         services.AddSingleton<Heard>();
         services.AddSingleton<ChartDrawing>();

@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Http;
 using Vanehour.Board.People;
 
@@ -9,7 +10,8 @@ namespace Vanehour.Board.Serving;
 /// that no page can forget it.
 /// </summary>
 /// <param name="people">The people.</param>
-internal sealed class Guard(PeopleFile people)
+/// <param name="options">Where it listens.</param>
+internal sealed class Guard(PeopleFile people, BoardOptions options)
 {
     /// <summary>Where people sign in.</summary>
     public const string SignIn = "/sign-in";
@@ -32,8 +34,18 @@ internal sealed class Guard(PeopleFile people)
         headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=()";
         headers.CacheControl = "no-store";
 
+        var isNobodyLeft = people.All().Count == 0;
+        if (isNobodyLeft && options.IsReachable)
+        {
+            // The last one was taken away while it runs: what others can reach is not thrown open by that.
+            context.Response.StatusCode = StatusCodes.Status503ServiceUnavailable;
+            await context.Response.WriteAsync("Nobody may sign in; add somebody with 'vanehour user add NAME'.");
+            return;
+        }
+
+        // The page to sign in needs its looks, and what went wrong there must be said; neither tells anything of the fleet.
         var path = context.Request.Path;
-        if (path.StartsWithSegments(SignIn, StringComparison.Ordinal) || people.All().Count == 0)
+        if (isNobodyLeft || IsTrouble(context) || path.StartsWithSegments(SignIn, StringComparison.Ordinal) || path.StartsWithSegments("/assets", StringComparison.Ordinal))
         {
             await next(context);
             return;
@@ -61,10 +73,14 @@ internal sealed class Guard(PeopleFile people)
         path is ['/', ..] && !path.StartsWith("//", StringComparison.Ordinal) && !path.Contains('\\', StringComparison.Ordinal) && !path.Any(char.IsControl)
         && !path.StartsWith(SignIn, StringComparison.Ordinal) ? path : "/";
 
+    private static bool IsTrouble(HttpContext context) => context.Features.Get<IStatusCodeReExecuteFeature>() is not null;
+
     private static void Refuse(HttpContext context)
     {
         if (context.Request.Path.StartsWithSegments("/api", StringComparison.Ordinal) || !HttpMethods.IsGet(context.Request.Method))
         {
+            // For programs the number says it all; a page in its place would have to be signed in for.
+            context.Features.Get<IStatusCodePagesFeature>()?.Enabled = false;
             context.Response.StatusCode = StatusCodes.Status401Unauthorized;
             return;
         }

@@ -44,6 +44,19 @@ if (args is ["forecasts", .. var folders] && folders.Length > 0)
     int Number(string name, int otherwise) => Array.IndexOf(folders, name) is var i and >= 0 ? int.Parse(folders[i + 1], CultureInfo.InvariantCulture) : otherwise;
 }
 
+// A big fleet for the Board out of a small one: Studies board-fleet SOURCE TARGET TRUCKS; then 'vanehour board --data TARGET' and Studies board-speed ADDRESS TIMES
+if (args is ["board-fleet", var small, var big, var count])
+{
+    await BoardFleet.MakeAsync(small, big, int.Parse(count, CultureInfo.InvariantCulture), Console.Out);
+    return 0;
+}
+
+if (args is ["board-speed", var address, var times])
+{
+    await BoardSpeed.RunAsync(address, int.Parse(times, CultureInfo.InvariantCulture), Console.Out);
+    return 0;
+}
+
 // How long wear takes: Studies wear-speed PUMPS CHECKS
 if (args is ["wear-speed", var pumps, var checks])
 {

@@ -57,5 +57,5 @@ public sealed record BoardFleet
     public required Func<FeedState?> Feed { get; init; }
 
     /// <summary>How pictures are drawn.</summary>
-    public ReportOptions Drawing => new() { Units = Units, Simulated = Simulated };
+    public ReportOptions Drawing => new() { Units = Units, Simulated = Simulated, Training = Training is not null };
 }

@@ -1,9 +1,11 @@
 using System.CommandLine;
+using System.CommandLine.Help;
 using Microsoft.Extensions.Options;
 using Vanehour.Board.People;
 using Vanehour.Fleet.Sqlite;
 using Vanehour.Host.Commands;
 using Vanehour.Ingest.Feed;
+using Vanehour.Scoring.Drills;
 using Vanehour.Simulator;
 using Vanehour.Store;
 using Vanehour.Store.Influx;
@@ -23,7 +25,8 @@ public static class Cli
     internal static async Task<int> RunAsync(string[] args, CliEnvironment environment, bool isInside)
     {
         ArgumentNullException.ThrowIfNull(environment);
-        var parsed = Root(environment).Parse(args, isInside ? new ParserConfiguration { ResponseFileTokenReplacer = null } : null);
+        var (root, globals) = Root(environment);
+        var parsed = root.Parse(args, isInside ? new ParserConfiguration { ResponseFileTokenReplacer = null } : null);
         if (parsed.Errors.Count > 0)
         {
             foreach (var sentence in UsageSentences.Of(parsed, args))
@@ -37,6 +40,12 @@ public static class Cli
 
         try
         {
+            // Beside what a listing writes, never in it: whoever reads on must know that these trucks are invented.
+            if (!isInside && parsed.Action is not HelpAction && DrillFolder.IsDrill(parsed.GetValue(globals.Data)!))
+            {
+                await environment.Error.WriteLineAsync("TRAINING: this is a drill with an invented fleet.");
+            }
+
             return await parsed.InvokeAsync(new InvocationConfiguration
             {
                 Output = environment.Out,
@@ -57,7 +66,7 @@ public static class Cli
         }
     }
 
-    private static RootCommand Root(CliEnvironment environment)
+    private static (RootCommand Root, GlobalOptions Globals) Root(CliEnvironment environment)
     {
         var root = new RootCommand(
             "Vanehour reads pump telemetry of a vacuum truck fleet and says which vane pump is drifting, why, and when its vanes reach the limit.\n\n"
@@ -83,6 +92,7 @@ public static class Cli
         root.Subcommands.Add(ReportCommand.Create(globals, environment));
         root.Subcommands.Add(SimulateCommand.Create(globals, environment));
         root.Subcommands.Add(EvaluateCommand.Create(globals, environment));
+        root.Subcommands.Add(DrillCommand.Create(globals, environment));
         root.Subcommands.Add(CheckStoreCommand.Create(globals, environment));
         root.Subcommands.Add(ExportCommand.Create(globals, environment));
         root.Subcommands.Add(CopyStoreCommand.Create(globals, environment));
@@ -92,13 +102,13 @@ public static class Cli
         root.Subcommands.Add(BoardCommand.Create(globals, environment));
         root.Subcommands.Add(UserCommand.Create(globals, environment));
         ShortHelp.Apply(root);
-        return root;
+        return (root, globals);
     }
 
     /// <summary>The sentence for an error that a person can do something about; null for a defect of ours, which should show its trace.</summary>
     private static string? Sentence(Exception error) => error switch
     {
-        CommandFailedException or DatabaseException or StoreUnavailableException or InfluxException or BrokerException or PublishFailedException or PeopleException => error.Message,
+        CommandFailedException or DatabaseException or StoreUnavailableException or InfluxException or BrokerException or PublishFailedException or PeopleException or DrillRefusedException => error.Message,
         OptionsValidationException e => "The settings cannot be used: " + string.Join(" ", e.Failures),
         UnauthorizedAccessException or IOException => $"A file cannot be used: {error.Message}",
         _ => null,

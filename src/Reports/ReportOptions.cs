@@ -9,6 +9,9 @@ public sealed record ReportOptions
     /// <summary>Whether the data come from a simulator: every page then says so.</summary>
     public bool Simulated { get; init; }
 
+    /// <summary>Whether the data are of a training drill: every page then says so instead.</summary>
+    public bool Training { get; init; }
+
     /// <summary>Where a truck's time axis starts; by default a little before the fitting of its pump.</summary>
     public DateTimeOffset? From { get; init; }
 

@@ -10,7 +10,7 @@ public sealed class CliTests : IDisposable
     private readonly CommandLine cli = new();
 
     public static TheoryData<string> Commands() =>
-        new("demo", "serve", "ingest", "import", "analyse", "trucks", "runs", "findings", "models", "wear", "life", "compare", "plan", "rounds", "record", "rejects", "report", "simulate", "evaluate", "export", "copy-store", "backup", "restore", "health", "check-store");
+        new("demo", "serve", "ingest", "import", "analyse", "trucks", "runs", "findings", "models", "wear", "life", "compare", "plan", "rounds", "record", "rejects", "report", "simulate", "evaluate", "drill", "export", "copy-store", "backup", "restore", "health", "check-store");
 
     public void Dispose() => cli.Dispose();
 

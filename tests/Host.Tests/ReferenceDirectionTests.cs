@@ -13,6 +13,7 @@ public class ReferenceDirectionTests
     [InlineData("Vanehour.Ingest", "Vanehour.Store", "Vanehour.Fleet")]
     [InlineData("Vanehour.Models", "Vanehour.Store", "Vanehour.Fleet")]
     [InlineData("Vanehour.Reports", "Vanehour.Models", "Vanehour.Store", "Vanehour.Fleet")]
+    [InlineData("Vanehour.Board", "Vanehour.Reports", "Vanehour.Models", "Vanehour.Store", "Vanehour.Fleet")]
     [InlineData("Vanehour.Simulator", "Vanehour.Fleet")]
     [InlineData("Vanehour.Scoring", "Vanehour.Simulator", "Vanehour.Models", "Vanehour.Store", "Vanehour.Fleet")]
     public void AProjectRefersOnlyToThoseBelowIt(string assembly, params string[] allowed)

@@ -21,8 +21,8 @@ public sealed class ChartAlternativeTests
         var said = ChartAlternative.Of(TruckStories.OilStarved.Tell(), Options);
         Assert.StartsWith("Truck T03 as of 25 Nov 2026 00:00, dates in America/Chicago: wear 0.30, 80 % 0.24 to 0.36, where 1 is the limit. Wear limit: 10 % chance by ", said, StringComparison.Ordinal);
         Assert.Contains(" Open findings: oil use low since 16 Nov 2026 (stop now), round overdue since 22 Nov 2026 (later).", said, StringComparison.Ordinal);
-        Assert.Matches("Temperature over ambient at the last run on 2[0-9] Nov 2026: [0-9]+ °F, (above|below|within) the expected [0-9]+ to [0-9]+; of the last 20 runs [0-9]+ were above and [0-9]+ below\\.", said);
-        Assert.Matches("Oil use at the last run on 2[0-9] Nov 2026: 0\\.[0-9]+ qt per PTO hour, below the expected 0\\.[0-9]+ to 0\\.[0-9]+; of the last 20 runs 0 were above and (1[0-9]|20) below\\.", said);
+        Assert.Matches("Temperature over ambient at the last run on 2[0-9] Nov 2026: [0-9]+ °F, (above|below|within) the expected [0-9]+ to [0-9]+; among the last 20 judged runs [0-9]+ above and [0-9]+ below\\.", said);
+        Assert.Matches("Oil use at the last run on 2[0-9] Nov 2026: 0\\.[0-9]+ qt per PTO hour, below the expected 0\\.[0-9]+ to 0\\.[0-9]+; among the last 20 judged runs 0 above and (1[0-9]|20) below\\.", said);
         Assert.EndsWith(" Last service record: hose, 26 Oct 2026.", said, StringComparison.Ordinal);
     }
 

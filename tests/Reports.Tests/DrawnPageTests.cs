@@ -232,13 +232,14 @@ public class DrawnPageTests
     public void SimulatedData_IsSaidOnEveryPageAndOnlyThen()
     {
         var fleet = FleetStory.Many(25);
-        foreach (var simulated in new[] { true, false })
+        foreach (var (simulated, training) in new[] { (true, false), (false, false), (true, true), (false, true) })
         {
-            var options = new ReportOptions { Simulated = simulated };
+            var options = new ReportOptions { Simulated = simulated, Training = training };
             using var truck = TruckReport.Draw(fleet.Told[0], options);
             var pages = FleetOverview.Draw(fleet.Snapshot, fleet.Trucks, options).Prepend(truck).ToList();
             Assert.Equal(3, pages.Count);
-            Assert.All(pages, p => Assert.Equal(simulated, p.Context.Texts.Any(t => t.Text == "SIMULATED DATA")));
+            Assert.All(pages, p => Assert.Equal(simulated && !training, p.Context.Texts.Any(t => t.Text == "SIMULATED DATA")));
+            Assert.All(pages, p => Assert.Equal(training, p.Context.Texts.Any(t => t.Text == "TRAINING")));
             pages.ForEach(p => p.Dispose());
         }
     }

@@ -35,7 +35,9 @@ internal static class FleetPlan
             slot = slot with { Build = InventedPumpModels.Juniper310 };
         }
 
-        var role = options.Faults is FaultScenario.None or FaultScenario.Drift ? InHealth(slot.Role) : slot.Role;
+        var planted = options.Planted is { } one && one.Truck == index ? one : null;
+        var role = planted is { Cause: Cause.VanesWorn } ? TruckRole.NearLimitSoon
+            : options.Faults is FaultScenario.None or FaultScenario.Drift ? InHealth(slot.Role) : slot.Role;
         var random = SeededRandom.For(options.Seed, index, RandomStream.Identity);
         var id = string.Create(CultureInfo.InvariantCulture, $"T{index + 1:D2}");
 
@@ -86,6 +88,7 @@ internal static class FleetPlan
             Faults = options.Faults switch
             {
                 FaultScenario.Default => Faults(role, slotNumber, round, slot.Yard, options.From, days, random),
+                FaultScenario.None when planted is not null and not { Cause: Cause.VanesWorn } => [Planted(planted, slot.Yard, options.From)],
                 FaultScenario.Drift when index % 2 == 1 => [FastWear(slot.Yard, options.From, days, random)],
                 _ => [],
             },
@@ -201,6 +204,9 @@ internal static class FleetPlan
             return new InjectedFault(cause, yard.At(from, 5 * 3600).AddDays((int)onset), TimeSpan.FromDays(growth), full, ends, random.Whole(0, 2));
         }
     }
+
+    private static InjectedFault Planted(PlantedFault fault, Yard yard, DateOnly from) =>
+        new(fault.Cause, yard.At(from, 5 * 3600).AddDays(fault.OnsetDay), TimeSpan.FromDays(fault.GrowthDays), fault.Severity, Variant: fault.Variant);
 
     // No cause of its own: the vanes wear faster.
     private static InjectedFault FastWear(Yard yard, DateOnly from, int days, SeededRandom random) =>

@@ -18,6 +18,9 @@ public sealed record SimulationOptions
     /// <summary>Which faults.</summary>
     public FaultScenario Faults { get; init; } = FaultScenario.Default;
 
+    /// <summary>One fault on one truck, for a drill; only where <see cref="Faults"/> is <see cref="FaultScenario.None"/>. Null: none.</summary>
+    public PlantedFault? Planted { get; init; }
+
     /// <summary>Seconds between samples at steady work, 10 to 600.</summary>
     public int SteadyIntervalS { get; init; } = 30;
 
@@ -71,6 +74,23 @@ public sealed record SimulationOptions
         if (!Enum.IsDefined(Faults))
         {
             throw new ArgumentOutOfRangeException(nameof(Faults), Faults, "Must be None, Default or Drift.");
+        }
+
+        if (Planted is { } planted)
+        {
+            if (Faults != FaultScenario.None)
+            {
+                throw new ArgumentOutOfRangeException(nameof(Planted), planted, "Goes only with a fleet that is healthy otherwise.");
+            }
+
+            Check(planted.Truck, 0, Trucks - 1, nameof(Planted));
+            Check(planted.OnsetDay, 0, From.AddMonths(Months).DayNumber - From.DayNumber - 1, nameof(Planted));
+            Check(planted.GrowthDays, 0, 3650, nameof(Planted));
+            Check(planted.Variant, 0, int.MaxValue, nameof(Planted));
+            if (planted.Severity is not (> 0 and <= 1))
+            {
+                throw new ArgumentOutOfRangeException(nameof(Planted), planted.Severity, "The severity must lie above 0 and at most at 1.");
+            }
         }
 
         static void CheckChance(double value, string name)

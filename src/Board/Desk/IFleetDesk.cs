@@ -1,4 +1,3 @@
-using Vanehour.Models.Planning;
 using Vanehour.Reports.Comparing;
 
 namespace Vanehour.Board.Desk;
@@ -24,9 +23,6 @@ public interface IFleetDesk
     /// <summary>What the last analysis that was asked for failed with; null where it did not.</summary>
     string? AnalysisProblem { get; }
 
-    /// <summary>Why a truck is where it is in the plan, and what other weeks would cost; null where it is not planned.</summary>
-    Task<PlanExplanation?> ExplainAsync(string truck, CancellationToken cancellationToken);
-
-    /// <summary>The comparison of pump models.</summary>
+    /// <summary>The comparison of pump models; null where there is none, or while it is being worked out.</summary>
     Task<ComparisonReportData?> CompareAsync(CancellationToken cancellationToken);
 }

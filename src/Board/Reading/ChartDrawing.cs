@@ -22,7 +22,7 @@ public sealed class ChartDrawing(BoardFleet fleet, FleetReader reader)
         }
 
         var (title, said) = ($"Trend of {truck.Id}", ChartAlternative.Of(data, fleet.Drawing));
-        return new DrawnChart(title, said, TruckReport.RenderSvg(data, fleet.Drawing, new SvgCaption { IdPrefix = "trend-chart", Title = title, Description = said }));
+        return new DrawnChart(title, said, TruckReport.RenderSvg(data, fleet.Drawing, new SvgCaption { IdPrefix = "trend-chart", Title = title, Description = said }), TruckTrend.Of(data, fleet.Drawing));
     }
 
     /// <summary>The picture of the plan; null where there is none.</summary>

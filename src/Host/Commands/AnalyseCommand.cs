@@ -2,6 +2,7 @@ using System.CommandLine;
 using Vanehour.Host.Composition;
 using Vanehour.Host.Output;
 using Vanehour.Host.Settings;
+using Vanehour.Scoring.Drills;
 
 namespace Vanehour.Host.Commands;
 
@@ -22,10 +23,13 @@ internal static class AnalyseCommand
             using var data = DataFolder.OpenExisting(folder, parsed.GetValue(store));
             var job = new AnalysisJob(data, SettingsFile.Read(folder), environment.Time, environment.Error.WriteLine);
             var progress = new ConsoleProgress(environment.Error, environment.Time, environment.ErrorIsTerminal);
-            await job.RunAsync(parsed.GetValue(asOf) ?? environment.Time.GetUtcNow(), progress, cancellationToken);
+            await job.RunAsync(parsed.GetValue(asOf) ?? Now(folder, environment.Time), progress, cancellationToken);
             FleetTable.Write(environment.Out, data);
             return ExitCode.Done;
         });
         return command;
     }
+
+    // A drill's present is the end of its data: months later every truck would only be silent.
+    private static DateTimeOffset Now(string folder, TimeProvider time) => DrillFolder.IsDrill(folder) ? DrillFolder.Open(folder).Read().AsOf : time.GetUtcNow();
 }

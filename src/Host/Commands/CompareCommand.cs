@@ -2,7 +2,6 @@ using System.CommandLine;
 using System.Globalization;
 using System.Text.Json;
 using Vanehour.Host.Composition;
-using Vanehour.Host.Demo;
 using Vanehour.Host.Output;
 using Vanehour.Host.Settings;
 using Vanehour.Models.Analysis;
@@ -64,7 +63,7 @@ internal static class CompareCommand
             Write(environment.Out, listing.Format(parsed), comparison, reading.Options);
             if (parsed.GetValue(picture) is { } file)
             {
-                var options = new ReportOptions { Units = units.Get(parsed, data.Folder).ForReports, Simulated = DemoSettings.Read(data.Folder) is not null };
+                var options = FolderMarks.Reports(data.Folder) with { Units = units.Get(parsed, data.Folder).ForReports };
                 await DrawAsync(new ComparisonReportData(comparison, reading.AsOf, reading.Options), Path.GetFullPath(file), options, cancellationToken);
                 await environment.Error.WriteLineAsync($"Comparison drawn into {Path.GetFullPath(file)}.");
             }

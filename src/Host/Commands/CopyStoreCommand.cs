@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using System.Text.Json.Serialization.Metadata;
+using Vanehour.Host.Composition;
 using Vanehour.Host.Moving;
 using Vanehour.Host.Output;
 using Vanehour.Store.Telemetry;
@@ -45,6 +46,7 @@ internal static class CopyStoreCommand
         {
             var data = parsed.GetValue(globals.Data)!;
             var sourceFactory = StoreEnds.Find(parsed.GetValue(from)!);
+            FolderMarks.RefuseDrill(parsed.GetValue(toData) ?? data, "copy-store");
             var targetFactory = StoreEnds.Find(parsed.GetValue(to)!);
             using var source = await sourceFactory.OpenAsync(new StoreEndRequest(parsed.GetValue(fromData) ?? data, IsTarget: false), cancellationToken);
             using var target = await targetFactory.OpenAsync(new StoreEndRequest(parsed.GetValue(toData) ?? data, IsTarget: true), cancellationToken);

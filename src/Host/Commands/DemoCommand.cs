@@ -37,6 +37,7 @@ internal static class DemoCommand
             var options = fleetOptions.Get(parsed, environment.Time);
             var folder = parsed.GetValue(globals.Data)!;
             var settings = SettingsFile.Read(folder);
+            FolderMarks.RefuseDrill(folder, "demo");
             var board = BoardHost.OptionsOf(settings, o => where.Over(o, parsed));
             using var data = DataFolder.Open(folder, StoreKind.Sqlite);
             Claim(data, DemoSettings.Of(options));

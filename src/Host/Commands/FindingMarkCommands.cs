@@ -73,7 +73,9 @@ internal static class FindingMarkCommands
 
     private static string? Text(string? given) => string.IsNullOrWhiteSpace(given) ? null : given.Trim();
 
-    private static Cause? CauseOf(string name)
+    /// <summary>A cause by its name; null for None.</summary>
+    /// <exception cref="CommandFailedException">There is no such cause.</exception>
+    internal static Cause? CauseOf(string name)
     {
         if (name.Equals(NothingWasFound, StringComparison.OrdinalIgnoreCase))
         {

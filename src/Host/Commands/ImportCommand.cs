@@ -33,6 +33,7 @@ internal static class ImportCommand
     private static async Task<int> RunAsync(
         string folder, string[] paths, bool skipBadRows, string? by, CliEnvironment environment, CancellationToken cancellationToken)
     {
+        FolderMarks.RefuseDrill(folder, "import");
         if (Array.Find(paths, p => !File.Exists(p)) is { } missing)
         {
             throw new CommandFailedException($"There is no file {missing}.");

@@ -22,6 +22,7 @@ internal static class IngestCommand
         command.SetAction(async (parsed, cancellationToken) =>
         {
             var folder = parsed.GetValue(globals.Data)!;
+            FolderMarks.RefuseDrill(folder, "ingest");
             using var data = DataFolder.Open(folder, parsed.GetValue(store));
             using var host = WorkerHost.Build(
                 data,

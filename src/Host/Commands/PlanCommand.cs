@@ -3,7 +3,6 @@ using System.Text;
 using System.Text.Json;
 using System.Text.Json.Serialization.Metadata;
 using Vanehour.Host.Composition;
-using Vanehour.Host.Demo;
 using Vanehour.Host.Output;
 using Vanehour.Host.Settings;
 using Vanehour.Models.Planning;
@@ -106,7 +105,7 @@ internal static class PlanCommand
 
             if (parsed.GetValue(picture) is { } file)
             {
-                var options = new ReportOptions { Simulated = DemoSettings.Read(data.Folder) is not null };
+                var options = FolderMarks.Reports(data.Folder);
                 await WholeFile.WriteAsync(file, await PictureAsync(parsed.GetValue(digest), data, job, input, plan, options, cancellationToken), cancellationToken);
                 await environment.Error.WriteLineAsync($"Drawn into {Path.GetFullPath(file)}.");
             }

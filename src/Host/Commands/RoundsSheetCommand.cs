@@ -1,6 +1,5 @@
 using System.CommandLine;
 using Vanehour.Host.Composition;
-using Vanehour.Host.Demo;
 using Vanehour.Host.Output;
 using Vanehour.Reports;
 
@@ -31,7 +30,7 @@ internal static class RoundsSheetCommand
             }
 
             var target = Path.GetFullPath(parsed.GetValue(output) ?? Path.Combine(data.Folder, "reports"));
-            var options = new ReportOptions { Simulated = DemoSettings.Read(data.Folder) is not null };
+            var options = FolderMarks.Reports(data.Folder);
             var files = ReportWriter.WriteRounds(rounds, data.Register.Trucks(), target, options, cancellationToken);
             environment.Out.WriteLine($"{Count.Of(files.Count, "PNG file")} written to {target}.");
             return Task.FromResult(ExitCode.Done);

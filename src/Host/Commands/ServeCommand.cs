@@ -48,6 +48,7 @@ internal static class ServeCommand
         command.SetAction(async (parsed, cancellationToken) =>
         {
             var folder = parsed.GetValue(globals.Data)!;
+            FolderMarks.RefuseDrill(folder, "serve");
             var settings = SettingsFile.Read(folder);
             var serve = SettingsFile.Bind<ServeSettings>(settings, "Serve");
             serve.AnalyseEveryMinutes = parsed.GetValue(every) ?? serve.AnalyseEveryMinutes;

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Vanehour.Host.Composition;
 using Vanehour.Host.Output;
 using Vanehour.Simulator;
 
@@ -79,8 +80,10 @@ internal static class SimulateCommand
                 PumpDownIntervalS = PublishedPumpDownIntervalS,
             };
             var fleet = SimulatedFleet.Create(options);
+            FolderMarks.RefuseDrill(parsed.GetValue(globals.Data)!, "simulate");
             if (parsed.GetValue(register) is { } folder)
             {
+                FolderMarks.RefuseDrill(folder, "simulate");
                 RegisterFiles.Write(fleet, folder);
                 environment.Out.WriteLine($"Register written to {Path.GetFullPath(folder)}; import it with 'vanehour import'.");
             }

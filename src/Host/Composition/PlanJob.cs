@@ -1,5 +1,4 @@
 using Microsoft.Extensions.Configuration;
-using Vanehour.Fleet.Lives;
 using Vanehour.Host.Settings;
 using Vanehour.Models.Planning;
 using Vanehour.Models.Results;
@@ -60,19 +59,7 @@ internal sealed class PlanJob
     /// <summary>What a plan is made from now.</summary>
     public PlanInput Input(AnalysisSnapshot analysis, RebuildPlan? previous)
     {
-        var trucks = data.Register.Trucks();
-        var records = data.Register.ServiceRecords().Where(r => r.At <= analysis.AsOf).ToLookup(r => r.Truck, StringComparer.Ordinal);
-        return new PlanInput
-        {
-            AsOf = analysis.AsOf,
-            MadeAt = time.GetUtcNow(),
-            Wear = analysis.Wear,
-            Findings = analysis.Findings,
-            Trucks = trucks,
-            FittedAt = trucks.ToDictionary(t => t.Id, t => LifeHistory.Build(t, records[t.Id]) is [.., var last] ? last.FittedAt : t.PumpFitted, StringComparer.Ordinal),
-            Marks = Book.Marks(),
-            Previous = previous,
-        };
+        return PlanInput.Of(analysis.AsOf, analysis.Wear, analysis.Findings, data.Register, Book.Marks(), previous, time.GetUtcNow());
     }
 
     /// <summary>

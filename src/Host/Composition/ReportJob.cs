@@ -1,4 +1,3 @@
-using Vanehour.Host.Demo;
 using Vanehour.Host.Output;
 using Vanehour.Host.Settings;
 using Vanehour.Reports;
@@ -38,7 +37,7 @@ internal sealed class ReportJob
         }
 
         MakeFolder(folder);
-        var options = new ReportOptions { Units = display.ForReports, Scale = scale, Simulated = DemoSettings.Read(data.Folder) is not null };
+        var options = FolderMarks.Reports(data.Folder) with { Units = display.ForReports, Scale = scale };
         var files = await progress.StepAsync("Drawing reports", share => Task.Run(
             () => ReportWriter.WriteAll(
                 analysis,

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using Vanehour.Fleet;
-using Vanehour.Host.Demo;
 using Vanehour.Host.Settings;
 using Vanehour.Models.Findings;
 using Vanehour.Models.Rounds;
@@ -10,9 +9,9 @@ namespace Vanehour.Host.Composition;
 /// <summary>Reads the rounds of a data folder.</summary>
 internal static class RoundReading
 {
-    /// <summary>Rounds are due by the clock, not by the last analysis; only a demonstration's clock stands where its data end.</summary>
+    /// <summary>Rounds are due by the clock, not by the last analysis; only the clock of a demonstration or a drill stands where its data end.</summary>
     public static DateTimeOffset Now(DataFolder data, TimeProvider time) =>
-        DemoSettings.Read(data.Folder) is null ? time.GetUtcNow() : data.Results.LatestAsOf() ?? time.GetUtcNow();
+        FolderMarks.IsInvented(data.Folder) ? data.Results.LatestAsOf() ?? time.GetUtcNow() : time.GetUtcNow();
 
     /// <summary>The rounds of some trucks at an instant.</summary>
     /// <exception cref="CommandFailedException">The settings cannot be used.</exception>

@@ -5,6 +5,7 @@ using Vanehour.Models.Planning;
 using Vanehour.Models.PumpLives;
 using Vanehour.Models.Results;
 using Vanehour.Models.VaneWear;
+using Vanehour.Scoring.Drills;
 using Vanehour.Scoring.Policies;
 
 namespace Vanehour.Host.Output;
@@ -36,4 +37,8 @@ namespace Vanehour.Host.Output;
 [JsonSerializable(typeof(IReadOnlyList<RecordChangeRow>))]
 [JsonSerializable(typeof(ComparisonJson))]
 [JsonSerializable(typeof(EvaluationJson))]
+[JsonSerializable(typeof(IReadOnlyList<DrillCaseRow>))]
+[JsonSerializable(typeof(IReadOnlyList<DrillScoreRow>))]
+[JsonSerializable(typeof(DrillInfo))]
+[JsonSerializable(typeof(DrillReveal))]
 public sealed partial class HostJson : JsonSerializerContext;

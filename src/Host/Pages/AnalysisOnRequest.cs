@@ -1,6 +1,5 @@
 using Microsoft.Extensions.Logging;
 using Vanehour.Host.Composition;
-using Vanehour.Host.Demo;
 using Vanehour.Host.Serving;
 
 namespace Vanehour.Host.Pages;
@@ -79,8 +78,8 @@ internal sealed class AnalysisOnRequest(DataFolder data, TimeProvider time, ILog
                 isAsked = false;
             }
 
-            // The clock of a demonstration stands where its data end.
-            var asOf = DemoSettings.Read(data.Folder) is null ? null : data.Results.LatestAsOf();
+            // The clock of an invented fleet stands where its data end.
+            var asOf = FolderMarks.IsInvented(data.Folder) ? data.Results.LatestAsOf() : null;
             for (var tries = 1; ; tries++)
             {
                 Problem = await AnalysisScheduler.AnalyseAsync(data, asOf, time, logger, stop.Token);

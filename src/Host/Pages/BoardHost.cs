@@ -5,9 +5,9 @@ using Vanehour.Board;
 using Vanehour.Board.Desk;
 using Vanehour.Board.Serving;
 using Vanehour.Host.Composition;
-using Vanehour.Host.Demo;
 using Vanehour.Host.Health;
 using Vanehour.Host.Settings;
+using Vanehour.Scoring.Drills;
 
 namespace Vanehour.Host.Pages;
 
@@ -62,7 +62,8 @@ internal sealed class BoardHost : IAsyncDisposable
             RoundOptions = RoundSettings.Read(settings),
             Units = display.ForReports,
             IsTrade = display.IsTrade,
-            Simulated = DemoSettings.Read(data.Folder) is not null,
+            Simulated = FolderMarks.IsInvented(data.Folder),
+            Training = DrillFolder.IsDrill(data.Folder) ? new DrillDesk(DrillFolder.Open(data.Folder), display.IsTrade, time) : null,
             Now = () => RoundReading.Now(data, time),
             Time = time,
             Desk = desk,

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Globalization;
 using System.Text.Json;
 using Vanehour.Board.Desk;
@@ -23,10 +24,13 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
     /// <summary>The file of deeds in the data folder, a JSON object a line.</summary>
     public const string DeedsFile = "board-deeds.jsonl";
 
+    // Longer than that nobody should stare at an empty page.
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(3);
+
     // One deed at a time: two people who pin at once must not both be told that the week was free.
     private readonly SemaphoreSlim oneDeed = new(1, 1);
-    private readonly SemaphoreSlim oneComparison = new(1, 1);
-    private (DateTimeOffset? AsOf, long Records, ComparisonReportData? Data) compared;
+    private readonly SlowWork<ComparisonReportData?> comparison = new();
+    private readonly ConcurrentDictionary<DeskQuery, SlowWork<DeskListing>> slowListings = new();
 
     public bool IsAnalysing => analyst.IsAtWork;
 
@@ -41,9 +45,14 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
             return new DeskListing([], ["A truck must be named for that."], Made: false);
         }
 
-        using var output = new DeskOutput();
-        var (code, errors) = await RunAsync(arguments, output, cancellationToken);
-        return code == ExitCode.Done ? new DeskListing(output.Tables, output.Sentences, Made: true) : new DeskListing([], errors, Made: false);
+        if (query.List is not (DeskList.Compare or DeskList.Life or DeskList.Models))
+        {
+            return await ListAsync(arguments, cancellationToken);
+        }
+
+        // These read every run of the fleet.
+        var (isDone, listing) = await slowListings.GetOrAdd(query, _ => new SlowWork<DeskListing>()).GetAsync(State(), () => ListAsync(arguments, CancellationToken.None), Patience, cancellationToken);
+        return isDone ? listing! : new DeskListing([], ["This is being worked out; come back to this page in a minute."], Made: false);
     }
 
     public async Task<DeskFile> ExportAsync(DeskQuery query, DeskFormat format, CancellationToken cancellationToken)
@@ -87,55 +96,37 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
         }
     }
 
-    public Task<PlanExplanation?> ExplainAsync(string truck, CancellationToken cancellationToken) => Task.Run(
-        () =>
-        {
-            if (data.LatestAnalysis() is not { } analysis)
-            {
-                return null;
-            }
-
-            var job = new PlanJob(data, SettingsFile.Read(data.Folder), time);
-            var (input, plan) = job.Current(analysis);
-            return job.Planner.Explain(input, plan, truck);
-        },
-        cancellationToken);
-
     public async Task<ComparisonReportData?> CompareAsync(CancellationToken cancellationToken)
     {
-        await oneComparison.WaitAsync(cancellationToken);
         try
         {
-            var key = (data.Results.LatestAsOf(), (long)data.Register.ServiceRecords().Count);
-            if (compared.Data is null || (compared.AsOf, compared.Records) != key)
-            {
-                compared = (key.Item1, key.Item2, await Task.Run(() => Compare(cancellationToken), cancellationToken));
-            }
-
-            return compared.Data;
+            return (await comparison.GetAsync(State(), () => Task.FromResult<ComparisonReportData?>(Compare()), Patience, cancellationToken)).Value;
         }
         catch (CommandFailedException)
         {
             // The table beside the picture says why.
             return null;
         }
-        finally
-        {
-            oneComparison.Release();
-        }
     }
 
-    public void Dispose()
+    public void Dispose() => oneDeed.Dispose();
+
+    // What comparisons rest on: an analysis and the service records.
+    private string State() => string.Create(
+        CultureInfo.InvariantCulture, $"{data.Results.LatestAsOf():O} {(data.ServiceBook(time).History() is [.., var last] ? last.Number : 0)} {data.Register.ServiceRecords().Count} {data.Register.Trucks().Count}");
+
+    private async Task<DeskListing> ListAsync(IReadOnlyList<string> arguments, CancellationToken cancellationToken)
     {
-        oneDeed.Dispose();
-        oneComparison.Dispose();
+        using var output = new DeskOutput();
+        var (code, errors) = await RunAsync(arguments, output, cancellationToken);
+        return code == ExitCode.Done ? new DeskListing(output.Tables, output.Sentences, Made: true) : new DeskListing([], errors, Made: false);
     }
 
-    private ComparisonReportData Compare(CancellationToken cancellationToken)
+    private ComparisonReportData Compare()
     {
-        var reading = Commands.LifeReading.Of(data, data.Register.Trucks().Select(t => t.Id).ToHashSet(StringComparer.Ordinal), time, cancellationToken);
+        var reading = Commands.LifeReading.Of(data, data.Register.Trucks().Select(t => t.Id).ToHashSet(StringComparer.Ordinal), time, CancellationToken.None);
         var settings = SettingsFile.Bind<AnalysisOptions>(SettingsFile.Read(data.Folder), "Analysis");
-        var comparison = new ModelComparer(reading.Options, settings.Expectation).Compare(reading.Table, reading.Pumps, data.LatestAnalysis()?.Wear.ToList());
+        var comparison = new ModelComparer(reading.Options, settings.Expectation).Compare(reading.Table, reading.Pumps, data.Results.LatestAsOf() is { } asOf ? [.. new AnalysisReader(data.Results, data.Findings).WearOf(asOf)] : null);
         return new ComparisonReportData(comparison, reading.AsOf, reading.Options);
     }
 

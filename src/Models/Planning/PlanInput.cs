@@ -1,4 +1,6 @@
 using Vanehour.Fleet;
+using Vanehour.Fleet.Lives;
+using Vanehour.Fleet.Register;
 using Vanehour.Models.Findings;
 using Vanehour.Models.VaneWear;
 
@@ -29,4 +31,31 @@ public sealed record PlanInput
 
     /// <summary>Now.</summary>
     public required DateTimeOffset MadeAt { get; init; }
+
+    /// <summary>The input of a plan as of an analysis.</summary>
+    /// <param name="asOf">The instant of the analysis; later service records do not count.</param>
+    /// <param name="wear">Its forecasts.</param>
+    /// <param name="findings">The findings as they stand.</param>
+    /// <param name="register">Trucks and service records.</param>
+    /// <param name="marks">Pins and blocks.</param>
+    /// <param name="previous">The plan that this one follows; null for the first.</param>
+    /// <param name="now">Now.</param>
+    public static PlanInput Of(
+        DateTimeOffset asOf, IReadOnlyList<WearForecast> wear, IReadOnlyList<Finding> findings, IFleetRegister register, IReadOnlyList<PlanMark> marks, RebuildPlan? previous, DateTimeOffset now)
+    {
+        ArgumentNullException.ThrowIfNull(register);
+        var trucks = register.Trucks();
+        var records = register.ServiceRecords().Where(r => r.At <= asOf).ToLookup(r => r.Truck, StringComparer.Ordinal);
+        return new PlanInput
+        {
+            AsOf = asOf,
+            MadeAt = now,
+            Wear = wear,
+            Findings = findings,
+            Trucks = trucks,
+            FittedAt = trucks.ToDictionary(t => t.Id, t => LifeHistory.Build(t, records[t.Id]) is [.., var last] ? last.FittedAt : t.PumpFitted, StringComparer.Ordinal),
+            Marks = marks,
+            Previous = previous,
+        };
+    }
 }

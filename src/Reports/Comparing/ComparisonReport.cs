@@ -73,7 +73,7 @@ public static class ComparisonReport
     private static void DrawHead(EmbeddedFontContext context, ComparisonReportData data, IReadOnlyList<ComparedRow> rows, ReportOptions options, double right)
     {
         var left = HouseStyle.PageMargin;
-        var end = SimulatedMark.Draw(context, options.Simulated, right, HouseStyle.PageMargin);
+        var end = SimulatedMark.Draw(context, options, right, HouseStyle.PageMargin);
         context.Text(left, 18, context.Shorten("Pump models compared", HouseStyle.PageTitle, end - left), HouseStyle.PageTitle);
         context.Text(left, 54, context.Shorten(Summary(data.Comparison, rows), HouseStyle.BodyStrong, right - left), HouseStyle.BodyStrong);
         var test = data.Comparison.Lives.LogRank is { P: { } p }

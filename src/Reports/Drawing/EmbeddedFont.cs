@@ -11,6 +11,8 @@ namespace Vanehour.Reports.Drawing;
 /// </summary>
 internal static class EmbeddedFont
 {
+    private const string Regular = "Inter-Regular.ttf";
+    private const string SemiBold = "Inter-SemiBold.ttf";
     private const string AssetStream = "!AvaloniaResources";
 
     private static readonly Lazy<IReadOnlyDictionary<string, (SKTypeface Face, byte[] File)>> Faces = new(Load);
@@ -24,7 +26,7 @@ internal static class EmbeddedFont
     /// <summary>The file of the face for a weight, TrueType.</summary>
     public static byte[] FileOf(double weight) => Faces.Value[NameOf(WeightOf(weight))].File;
 
-    private static string NameOf(int weight) => weight == 600 ? "Inter-SemiBold.ttf" : "Inter-Regular.ttf";
+    private static string NameOf(int weight) => weight == 600 ? SemiBold : Regular;
 
     private static Dictionary<string, (SKTypeface Face, byte[] File)> Load()
     {
@@ -43,7 +45,7 @@ internal static class EmbeddedFont
         }
 
         var faces = new Dictionary<string, (SKTypeface Face, byte[] File)>(StringComparer.Ordinal);
-        foreach (var (path, offset, size) in entries.Where(e => e.Path.EndsWith(".ttf", StringComparison.Ordinal)))
+        foreach (var (path, offset, size) in entries.Where(e => Path.GetFileName(e.Path) is Regular or SemiBold))
         {
             assets.BaseStream.Position = start + offset;
             var file = assets.ReadBytes(size);

@@ -116,7 +116,7 @@ public static class FleetOverview
         var context = page.Context;
         var left = HouseStyle.PageMargin;
         var right = page.Bounds.Right - HouseStyle.PageMargin;
-        var titleEnd = SimulatedMark.Draw(context, options.Simulated, right, HouseStyle.PageMargin);
+        var titleEnd = SimulatedMark.Draw(context, options, right, HouseStyle.PageMargin);
         context.Text(left, 18, context.Shorten("Fleet overview" + pageWords, HouseStyle.PageTitle, titleEnd - left), HouseStyle.PageTitle);
 
         context.Text(left, 54, context.Shorten(Summary(rows, time.AsOf), HouseStyle.BodyStrong, right - left), HouseStyle.BodyStrong);

@@ -45,7 +45,7 @@ public static class DigestReport
         var context = page.Context;
         var left = HouseStyle.PageMargin;
         var right = HouseStyle.PageWidth - HouseStyle.PageMargin;
-        var end = SimulatedMark.Draw(context, options.Simulated, right, HouseStyle.PageMargin);
+        var end = SimulatedMark.Draw(context, options, right, HouseStyle.PageMargin);
         context.Text(left, 18, context.Shorten($"Week {digest.Week}", HouseStyle.PageTitle, end - left), HouseStyle.PageTitle);
         context.Text(left, 54, $"From {DateWords.Day(digest.Week.Monday.ToDateTime(TimeOnly.MinValue))} · as of {DateWords.DayAndTime(digest.AsOf.UtcDateTime)} UTC", HouseStyle.Note);
         (string Title, IReadOnlyList<string> Said)[] parts =

@@ -53,7 +53,7 @@ public static class PlanReport
         var plan = data.Plan;
         var left = HouseStyle.PageMargin;
         var right = Width - HouseStyle.PageMargin;
-        var end = SimulatedMark.Draw(context, options.Simulated, right, HouseStyle.PageMargin);
+        var end = SimulatedMark.Draw(context, options, right, HouseStyle.PageMargin);
         context.Text(left, 18, context.Shorten("Rebuild plan", HouseStyle.PageTitle, end - left), HouseStyle.PageTitle);
         context.Text(left, 54, context.Shorten(Summary(plan), HouseStyle.BodyStrong, right - left), HouseStyle.BodyStrong);
         context.Text(

@@ -86,7 +86,7 @@ public static class RoundSheet
     {
         var top = HouseStyle.PageMargin;
         var truck = rounds.Truck;
-        var titleRight = SimulatedMark.Draw(context, options.Simulated, Right, top);
+        var titleRight = SimulatedMark.Draw(context, options, Right, top);
         var title = string.IsNullOrWhiteSpace(truck.Name) ? $"Rounds of truck {truck.Id}" : $"Rounds of truck {truck.Id} · {truck.Name}";
         context.Text(Left, top, context.Shorten(title, HouseStyle.PageTitle, titleRight - Left), HouseStyle.PageTitle);
         top += 34;

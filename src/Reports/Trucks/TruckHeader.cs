@@ -18,7 +18,7 @@ internal static class TruckHeader
         var context = page.Context;
         var right = page.Bounds.Right - HouseStyle.PageMargin;
         var top = HouseStyle.PageMargin;
-        var titleRight = SimulatedMark.Draw(context, options.Simulated, right, top);
+        var titleRight = SimulatedMark.Draw(context, options, right, top);
         var truck = scope.Data.Truck;
         var title = string.IsNullOrWhiteSpace(truck.Name) ? $"Truck {truck.Id}" : $"Truck {truck.Id} · {truck.Name}";
         context.Text(Left, top, context.Shorten(title, HouseStyle.PageTitle, titleRight - Left), HouseStyle.PageTitle);

@@ -15,8 +15,8 @@ namespace Vanehour.Reports.Trucks;
 /// </remarks>
 public static class TruckReport
 {
-    private const double PlotLeft = 80;
-    private const double PlotRight = 80;
+    internal const double PlotLeft = 80;
+    internal const double PlotRight = 80;
     private const double TitleHeight = 24;
     private const double PanelGap = 8;
     private const int MostRemarkLines = 4;

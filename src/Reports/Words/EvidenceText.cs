@@ -30,7 +30,8 @@ public static class EvidenceText
         string Text(double value) => Digits(convert(value));
     }
 
-    private static (string Unit, Func<double, double> Convert) Trade(string unit) => unit switch
+    /// <summary>What a unit is in the trade, and how its values become that.</summary>
+    public static (string Unit, Func<double, double> Convert) Trade(string unit) => unit switch
     {
         "kPa" => (Unit.InchOfMercury.Symbol, v => Unit.Kilopascal.ConvertTo(Unit.InchOfMercury, v)),
         "Cel" => (Unit.Fahrenheit.Symbol, v => Unit.Celsius.ConvertTo(Unit.Fahrenheit, v)),
@@ -39,8 +40,8 @@ public static class EvidenceText
         _ => (unit, v => v),
     };
 
-    // Three digits that count; from 1000 on whole numbers, never 1.24E+03.
-    private static string Digits(double value)
+    /// <summary>A value with three digits that count; from 1000 on whole numbers, never 1.24E+03.</summary>
+    public static string Digits(double value)
     {
         var rounded = double.Parse(value.ToString("G3", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
         var size = rounded == 0 ? 0 : (int)Math.Floor(Math.Log10(Math.Abs(rounded)));

@@ -58,7 +58,7 @@ internal static class TruckAlternative
         var above = judged.Count(p => p.Seen > p.ExpectedHigh);
         var below = judged.Count(p => p.Seen < p.ExpectedLow);
         var verdict = last.Seen > high ? "above" : last.Seen < low ? "below" : "within";
-        return $"{reading}, {verdict} the expected {Number(low)} to {Number(high)}; of the last {NumberWords.Whole(judged.Count)} runs {NumberWords.Whole(above)} were above and {NumberWords.Whole(below)} below.";
+        return $"{reading}, {verdict} the expected {Number(low)} to {Number(high)}; among the last {NumberWords.Whole(judged.Count)} judged runs {NumberWords.Whole(above)} above and {NumberWords.Whole(below)} below.";
 
         string Number(double value) => NumberWords.Fixed(value * factor, decimals);
     }

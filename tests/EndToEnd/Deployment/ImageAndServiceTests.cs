@@ -16,7 +16,7 @@ public sealed class ImageAndServiceTests
         var from = steps.Where(s => s.Word == "FROM").Select(s => s.Arguments).ToList();
         Assert.Equal(2, from.Count);
         Assert.Matches(@"^mcr\.microsoft\.com/dotnet/sdk:10\.\d+\.\d+ AS build$", from[0]);
-        Assert.Matches(@"^mcr\.microsoft\.com/dotnet/runtime:10\.\d+\.\d+$", from[1]);
+        Assert.Matches(@"^mcr\.microsoft\.com/dotnet/aspnet:10\.\d+\.\d+$", from[1]);
         var last = steps.Skip(steps.FindLastIndex(s => s.Word == "FROM")).ToList();
         Assert.Matches("^[1-9][0-9]*:[1-9][0-9]*$", Assert.Single(last, s => s.Word == "USER").Arguments);
         Assert.DoesNotContain(last, s => s.Word is "ADD" or "RUN");

@@ -78,6 +78,14 @@ public sealed partial class SvgTests
         Assert.Equal(DrawnReports.All[report]().Svg(Options, Caption), DrawnReports.All[report]().Svg(Options, Caption));
 
     [Fact]
+    public async Task TheSameInput_GivesTheSameTextOnManyThreads()
+    {
+        var drawn = DrawnReports.All["truck: provisional"]();
+        var expected = drawn.Svg(Options, Caption);
+        Assert.All(await Task.WhenAll(Enumerable.Range(0, 6).Select(_ => Task.Run(() => drawn.Svg(Options, Caption)))), s => Assert.Equal(expected, s));
+    }
+
+    [Fact]
     public void SeveralOnAPage_ShareNoId()
     {
         var svgs = DrawnReports.All["fleet: 21"]().Svg(Options, Caption).Concat(DrawnReports.All["truck: hot"]().Svg(Options, Caption with { IdPrefix = "q" })).ToList();

@@ -10,8 +10,14 @@ internal sealed partial class Visitor : IDisposable
     private readonly HttpClient http;
 
     /// <param name="board">The Board.</param>
+    public Visitor(RunningBoard board)
+        : this(board.Address, trusted: null)
+    {
+    }
+
+    /// <param name="address">Where it calls the Board.</param>
     /// <param name="trusted">The fingerprint of the certificate that it trusts; null where it trusts what the system does.</param>
-    public Visitor(RunningBoard board, string? trusted = null)
+    public Visitor(Uri address, string? trusted)
     {
         http = new HttpClient(
             new SocketsHttpHandler
@@ -22,7 +28,7 @@ internal sealed partial class Visitor : IDisposable
                 SslOptions = { RemoteCertificateValidationCallback = (_, certificate, _, errors) => errors == SslPolicyErrors.None || certificate?.GetCertHashString() == trusted },
             })
         {
-            BaseAddress = board.Address,
+            BaseAddress = address,
             Timeout = TimeSpan.FromMinutes(1),
         };
     }

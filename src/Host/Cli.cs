@@ -4,6 +4,7 @@ using Microsoft.Extensions.Options;
 using Vanehour.Board.People;
 using Vanehour.Fleet.Sqlite;
 using Vanehour.Host.Commands;
+using Vanehour.Host.Pages;
 using Vanehour.Ingest.Feed;
 using Vanehour.Scoring.Drills;
 using Vanehour.Simulator;
@@ -16,7 +17,8 @@ namespace Vanehour.Host;
 public static class Cli
 {
     /// <summary>Runs one command line.</summary>
-    public static Task<int> RunAsync(string[] args, CliEnvironment environment) => RunAsync(args, environment, isInside: false);
+    public static Task<int> RunAsync(string[] args, CliEnvironment environment) =>
+        args is [DeskOutput.Switch, .. var rest] ? DeskOutput.RunAsync(rest, environment) : RunAsync(args, environment, isInside: false);
 
     /// <summary>Runs one command line.</summary>
     /// <param name="args">The arguments.</param>

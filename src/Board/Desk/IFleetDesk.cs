@@ -1,4 +1,4 @@
-using Vanehour.Reports.Comparing;
+using Vanehour.Board.Reading;
 
 namespace Vanehour.Board.Desk;
 
@@ -24,5 +24,8 @@ public interface IFleetDesk
     string? AnalysisProblem { get; }
 
     /// <summary>The comparison of pump models; null where there is none, or while it is being worked out.</summary>
-    Task<ComparisonReportData?> CompareAsync(CancellationToken cancellationToken);
+    Task<DrawnChart?> ComparisonAsync(CancellationToken cancellationToken);
+
+    /// <summary>The comparison as PNG; null where there is none.</summary>
+    Task<byte[]?> ComparisonPngAsync(CancellationToken cancellationToken);
 }

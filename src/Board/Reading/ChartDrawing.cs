@@ -1,6 +1,5 @@
 using Vanehour.Fleet;
 using Vanehour.Reports;
-using Vanehour.Reports.Comparing;
 using Vanehour.Reports.Planning;
 using Vanehour.Reports.Trucks;
 using Vanehour.Reports.Words;
@@ -35,18 +34,6 @@ public sealed class ChartDrawing(BoardFleet fleet, FleetReader reader)
 
         var (title, said) = ("Rebuild plan by week", ChartAlternative.Of(data));
         return new DrawnChart(title, said, PlanReport.RenderSvg(data, fleet.Drawing, new SvgCaption { IdPrefix = "plan-chart", Title = title, Description = said }));
-    }
-
-    /// <summary>The comparison of pump models; null where there is none.</summary>
-    public DrawnChart? Comparison(ComparisonReportData? data)
-    {
-        if (data is null)
-        {
-            return null;
-        }
-
-        var (title, said) = ("Pump models compared", ChartAlternative.Of(data));
-        return new DrawnChart(title, said, ComparisonReport.RenderSvg(data, fleet.Drawing, new SvgCaption { IdPrefix = "model-chart", Title = title, Description = said }));
     }
 
     /// <summary>What a truck's chart is drawn from; null where nothing is analysed yet.</summary>

@@ -2,7 +2,6 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
 using Vanehour.Board.Reading;
-using Vanehour.Reports.Comparing;
 using Vanehour.Reports.Planning;
 using Vanehour.Reports.Trucks;
 
@@ -20,6 +19,6 @@ internal static class Pictures
         routes.MapGet("/pictures/plan.png", (BoardFleet fleet, FleetReader reader, ChartDrawing drawing) =>
             drawing.PlanData(reader.Now()) is { } data ? Results.Bytes(PlanReport.Render(data, fleet.Drawing), "image/png", "rebuild-plan.png") : Results.NotFound());
         routes.MapGet("/pictures/models.png", async (BoardFleet fleet, HttpContext context) =>
-            await fleet.Desk.CompareAsync(context.RequestAborted) is { } data ? Results.Bytes(ComparisonReport.Render(data, fleet.Drawing), "image/png", "pump-models.png") : Results.NotFound());
+            await fleet.Desk.ComparisonPngAsync(context.RequestAborted) is { } png ? Results.Bytes(png, "image/png", "pump-models.png") : Results.NotFound());
     }
 }

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using System.Text;
 using System.Text.Json;
 using Vanehour.Host.Composition;
 using Vanehour.Host.Output;
@@ -9,6 +10,7 @@ using Vanehour.Models.Comparing;
 using Vanehour.Models.PumpLives;
 using Vanehour.Reports;
 using Vanehour.Reports.Comparing;
+using Vanehour.Reports.Words;
 
 namespace Vanehour.Host.Commands;
 
@@ -39,7 +41,7 @@ internal static class CompareCommand
         var listing = new ListingOptions();
         var filter = new TruckFilter();
         var units = new UnitsOption();
-        var picture = new Option<string?>("--out") { Description = "Draw the comparison into this PNG file.", HelpName = "FILE" };
+        var picture = new Option<string?>("--out") { Description = "Draw the comparison into this PNG or SVG file, by its ending.", HelpName = "FILE" };
         var command = new Command(
             "compare",
             "Compare pump models by how long they last, oil per PTO hour, wear and cost: each pair differs, shows no evidence of a difference, or has too few lives or pumps to say.\n\nExample: vanehour compare --out compare.png");
@@ -75,10 +77,11 @@ internal static class CompareCommand
 
     private static async Task DrawAsync(ComparisonReportData comparison, string file, ReportOptions options, CancellationToken cancellationToken)
     {
-        var png = ComparisonReport.Render(comparison, options);
+        var caption = new SvgCaption { IdPrefix = "model-chart", Title = "Pump models compared", Description = ChartAlternative.Of(comparison) };
+        var picture = file.EndsWith(".svg", StringComparison.OrdinalIgnoreCase) ? Encoding.UTF8.GetBytes(ComparisonReport.RenderSvg(comparison, options, caption)) : ComparisonReport.Render(comparison, options);
         try
         {
-            await File.WriteAllBytesAsync(file, png, cancellationToken);
+            await File.WriteAllBytesAsync(file, picture, cancellationToken);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

@@ -16,12 +16,7 @@ internal sealed record LifeReading(DateTimeOffset AsOf, LifeTable Table, IReadOn
 {
     /// <summary>Reads a data folder.</summary>
     /// <exception cref="CommandFailedException">The settings cannot be used, or no truck is what was asked for.</exception>
-    public static LifeReading Of(ParseResult parsed, DataFolder data, TruckFilter filter, CliEnvironment environment, CancellationToken cancellationToken) =>
-        Of(data, filter.Trucks(parsed, data), environment.Time, cancellationToken);
-
-    /// <summary>Reads a data folder.</summary>
-    /// <exception cref="CommandFailedException">The settings cannot be used.</exception>
-    public static LifeReading Of(DataFolder data, IReadOnlySet<string> trucks, TimeProvider time, CancellationToken cancellationToken)
+    public static LifeReading Of(ParseResult parsed, DataFolder data, TruckFilter filter, CliEnvironment environment, CancellationToken cancellationToken)
     {
         var settings = SettingsFile.Read(data.Folder);
         var options = WithCostsOfPlan(SettingsFile.Bind<LifeOptions>(settings, "Life"), settings);
@@ -30,7 +25,8 @@ internal sealed record LifeReading(DateTimeOffset AsOf, LifeTable Table, IReadOn
             throw new CommandFailedException("The settings section Life cannot be used: " + problem);
         }
 
-        var asOf = data.Results.LatestAsOf() ?? time.GetUtcNow();
+        var trucks = filter.Trucks(parsed, data);
+        var asOf = data.Results.LatestAsOf() ?? environment.Time.GetUtcNow();
         var fleet = FleetData.Read(data.Register, data.Runs, asOf, cancellationToken);
         var all = LifeTable.Build(fleet);
         return new LifeReading(

@@ -112,12 +112,14 @@ public sealed class DataFolder : IDisposable
     public IRoundMarks RoundMarks(TimeProvider time) => new BookedRoundMarks(ServiceBook(time));
 
     /// <summary>The latest analysis, or null when there was none.</summary>
-    public AnalysisSnapshot? LatestAnalysis() => new AnalysisReader(Results, Findings).Latest();
+    /// <param name="withSeries">Whether the indicators' series are read too: by far the largest part, which only pictures need.</param>
+    public AnalysisSnapshot? LatestAnalysis(bool withSeries = false) => new AnalysisReader(Results, Findings).Latest(withSeries);
 
     /// <summary>The latest analysis.</summary>
+    /// <param name="withSeries">As for <see cref="LatestAnalysis"/>.</param>
     /// <exception cref="CommandFailedException">There was none yet.</exception>
-    public AnalysisSnapshot RequireAnalysis() =>
-        LatestAnalysis() ?? throw new CommandFailedException($"Nothing in {Folder} is analysed yet; run 'vanehour analyse' first.");
+    public AnalysisSnapshot RequireAnalysis(bool withSeries = false) =>
+        LatestAnalysis(withSeries) ?? throw new CommandFailedException($"Nothing in {Folder} is analysed yet; run 'vanehour analyse' first.");
 
     /// <summary>Sees that a truck is registered.</summary>
     /// <exception cref="CommandFailedException">It is not; the sentence says what may have been meant.</exception>

@@ -30,7 +30,7 @@ internal sealed class ReportJob
     public async Task<IReadOnlyList<string>> RunAsync(
         IReadOnlyCollection<string> trucks, string folder, ConsoleProgress progress, CancellationToken cancellationToken)
     {
-        var analysis = data.RequireAnalysis();
+        var analysis = data.RequireAnalysis(withSeries: true);
         foreach (var truck in trucks)
         {
             data.RequireTruck(truck);

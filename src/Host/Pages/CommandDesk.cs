@@ -1,14 +1,14 @@
 using System.Collections.Concurrent;
 using System.Globalization;
+using System.Text;
 using System.Text.Json;
+using System.Xml.Linq;
 using Vanehour.Board.Desk;
+using Vanehour.Board.Reading;
 using Vanehour.Host.Composition;
-using Vanehour.Host.Settings;
-using Vanehour.Models.Analysis;
-using Vanehour.Models.Comparing;
+using Vanehour.Host.Serving;
 using Vanehour.Models.Planning;
 using Vanehour.Reports.Calendars;
-using Vanehour.Reports.Comparing;
 
 namespace Vanehour.Host.Pages;
 
@@ -24,12 +24,27 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
     /// <summary>The file of deeds in the data folder, a JSON object a line.</summary>
     public const string DeedsFile = "board-deeds.jsonl";
 
+    private const int MostSlowListings = 40;
+
+    private static readonly DeskListing Unfinished = new([], ["This is being worked out; come back to this page in a minute."], Made: false);
+
     // Longer than that nobody should stare at an empty page.
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(3);
 
+    // For somebody who has asked for a file.
+    private static readonly TimeSpan LongPatience = TimeSpan.FromMinutes(5);
+
+    private readonly CancellationTokenSource stop = new();
+
     // One deed at a time: two people who pin at once must not both be told that the week was free.
     private readonly SemaphoreSlim oneDeed = new(1, 1);
-    private readonly SlowWork<ComparisonReportData?> comparison = new();
+    // Large listings are held in memory while they are made: few at a time.
+    private readonly SemaphoreSlim fewListings = new(3, 3);
+
+    // What reads every run of the fleet goes on in one process beside this one, one after the other.
+    private readonly SemaphoreSlim oneProcess = new(1, 1);
+    private readonly SlowWork<(DeskListing Listing, string? Svg)> comparison = new();
+    private readonly SlowWork<byte[]?> comparisonPng = new();
     private readonly ConcurrentDictionary<DeskQuery, SlowWork<DeskListing>> slowListings = new();
 
     public bool IsAnalysing => analyst.IsAtWork;
@@ -50,9 +65,16 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
             return await ListAsync(arguments, cancellationToken);
         }
 
-        // These read every run of the fleet.
-        var (isDone, listing) = await slowListings.GetOrAdd(query, _ => new SlowWork<DeskListing>()).GetAsync(State(), () => ListAsync(arguments, CancellationToken.None), Patience, cancellationToken);
-        return isDone ? listing! : new DeskListing([], ["This is being worked out; come back to this page in a minute."], Made: false);
+        if (query is { List: DeskList.Compare, Yard: null })
+        {
+            var (isCompared, compared) = await comparison.GetAsync(State(), CompareAsync, Patience, cancellationToken);
+            return isCompared ? compared.Listing : Unfinished;
+        }
+
+        // The state of the data is in the key of the work, so what was asked for with another yard does not pile up.
+        var work = slowListings.Count > MostSlowListings ? new SlowWork<DeskListing>() : slowListings.GetOrAdd(query, _ => new SlowWork<DeskListing>());
+        var (isDone, listing) = await work.GetAsync(State(), () => ListBesideAsync(arguments), Patience, cancellationToken);
+        return isDone ? listing! : Unfinished;
     }
 
     public async Task<DeskFile> ExportAsync(DeskQuery query, DeskFormat format, CancellationToken cancellationToken)
@@ -96,20 +118,22 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
         }
     }
 
-    public async Task<ComparisonReportData?> CompareAsync(CancellationToken cancellationToken)
+    public async Task<DrawnChart?> ComparisonAsync(CancellationToken cancellationToken)
     {
-        try
-        {
-            return (await comparison.GetAsync(State(), () => Task.FromResult<ComparisonReportData?>(Compare()), Patience, cancellationToken)).Value;
-        }
-        catch (CommandFailedException)
-        {
-            // The table beside the picture says why.
-            return null;
-        }
+        var (_, compared) = await comparison.GetAsync(State(), CompareAsync, Patience, cancellationToken);
+        return compared.Svg is { } svg ? new DrawnChart("Pump models compared", Description(svg), svg) : null;
     }
 
-    public void Dispose() => oneDeed.Dispose();
+    public async Task<byte[]?> ComparisonPngAsync(CancellationToken cancellationToken) =>
+        (await comparisonPng.GetAsync(State(), async () => (await DrawBesideAsync(["compare"], ".png")).Picture, LongPatience, cancellationToken)).Value;
+
+    public void Dispose()
+    {
+        stop.Cancel();
+        oneDeed.Dispose();
+        fewListings.Dispose();
+        oneProcess.Dispose();
+    }
 
     // What comparisons rest on: an analysis and the service records.
     private string State() => string.Create(
@@ -122,12 +146,44 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
         return code == ExitCode.Done ? new DeskListing(output.Tables, output.Sentences, Made: true) : new DeskListing([], errors, Made: false);
     }
 
-    private ComparisonReportData Compare()
+    private async Task<(DeskListing Listing, string? Svg)> CompareAsync()
     {
-        var reading = Commands.LifeReading.Of(data, data.Register.Trucks().Select(t => t.Id).ToHashSet(StringComparer.Ordinal), time, CancellationToken.None);
-        var settings = SettingsFile.Bind<AnalysisOptions>(SettingsFile.Read(data.Folder), "Analysis");
-        var comparison = new ModelComparer(reading.Options, settings.Expectation).Compare(reading.Table, reading.Pumps, data.Results.LatestAsOf() is { } asOf ? [.. new AnalysisReader(data.Results, data.Findings).WearOf(asOf)] : null);
-        return new ComparisonReportData(comparison, reading.AsOf, reading.Options);
+        var (listing, picture) = await DrawBesideAsync(["compare"], ".svg");
+        return (listing, picture is null ? null : Encoding.UTF8.GetString(picture));
+    }
+
+    // The picture's own words, which the command that drew it put there.
+    private static string Description(string svg) =>
+        XDocument.Parse(svg).Root?.Elements().FirstOrDefault(e => e.Name.LocalName == "desc")?.Value ?? string.Empty;
+
+    private async Task<(DeskListing Listing, byte[]? Picture)> DrawBesideAsync(IReadOnlyList<string> arguments, string ending)
+    {
+        var file = Path.Combine(Path.GetTempPath(), Path.GetRandomFileName() + ending);
+        try
+        {
+            var listing = await ListBesideAsync([.. arguments, $"--out={file}"]);
+            return (listing, listing.Made && File.Exists(file) ? await File.ReadAllBytesAsync(file) : null);
+        }
+        finally
+        {
+            File.Delete(file);
+        }
+    }
+
+    private async Task<DeskListing> ListBesideAsync(IReadOnlyList<string> arguments)
+    {
+        await oneProcess.WaitAsync(stop.Token);
+        try
+        {
+            var (code, output, error) = await OwnProcess.RunAsync([DeskOutput.Switch, .. arguments, $"--data={data.Folder}"], stop.Token);
+            return code == ExitCode.Done
+                ? JsonSerializer.Deserialize(output, DeskJson.Default.DeskListing) ?? throw new JsonException("A listing is empty.")
+                : new DeskListing([], Lines(error), Made: false);
+        }
+        finally
+        {
+            oneProcess.Release();
+        }
     }
 
     private DeskFile Calendar(DeskQuery query, CancellationToken cancellationToken)
@@ -147,12 +203,23 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
 
     private async Task<(int Code, IReadOnlyList<string> Errors)> RunAsync(IReadOnlyList<string> arguments, DeskOutput output, CancellationToken cancellationToken)
     {
-        using var error = new StringWriter();
-        var code = await Task.Run(
-            () => Cli.RunAsync([.. arguments, $"--data={data.Folder}"], new CliEnvironment(output, error, time, ErrorIsTerminal: false), isInside: true),
-            cancellationToken);
-        return (code, [.. error.ToString().Split('\n').Select(l => l.Trim()).Where(l => l.Length > 0 && !l.StartsWith("See 'vanehour", StringComparison.Ordinal))]);
+        await fewListings.WaitAsync(cancellationToken);
+        try
+        {
+            using var error = new StringWriter();
+            var code = await Task.Run(
+                () => Cli.RunAsync([.. arguments, $"--data={data.Folder}"], new CliEnvironment(output, error, time, ErrorIsTerminal: false), isInside: true),
+                cancellationToken);
+            return (code, Lines(error.ToString()));
+        }
+        finally
+        {
+            fewListings.Release();
+        }
     }
+
+    private static IReadOnlyList<string> Lines(string text) =>
+        [.. text.Split('\n').Select(l => l.Trim()).Where(l => l.Length > 0 && !l.StartsWith("See 'vanehour", StringComparison.Ordinal))];
 
     private async Task NoteAsync(string by, IReadOnlyList<string> arguments, bool isDone)
     {

@@ -1,7 +1,5 @@
 using System.ComponentModel;
-using System.Diagnostics;
 using System.Globalization;
-using System.Reflection;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Vanehour.Host.Composition;
@@ -46,74 +44,26 @@ public sealed partial class AnalysisScheduler(DataFolder data, TimeSpan every, T
     /// <returns>What it failed with; null where it did not.</returns>
     internal static async Task<string?> AnalyseAsync(DataFolder data, DateTimeOffset? asOf, TimeProvider time, ILogger logger, CancellationToken cancellationToken)
     {
-        var start = new ProcessStartInfo { RedirectStandardError = true, RedirectStandardOutput = true, UseShellExecute = false };
-        var own = Environment.ProcessPath ?? throw new InvalidOperationException("The process has no path.");
-        start.FileName = own;
-        if (Path.GetFileNameWithoutExtension(own).Equals("dotnet", StringComparison.OrdinalIgnoreCase))
-        {
-            start.ArgumentList.Add(Assembly.GetExecutingAssembly().Location);
-        }
-
-        start.ArgumentList.Add("analyse");
-        start.ArgumentList.Add("--data");
-        start.ArgumentList.Add(data.Folder);
-        start.ArgumentList.Add("--store");
-        start.ArgumentList.Add(data.Store.ToString());
-        if (asOf is { } instant)
-        {
-            start.ArgumentList.Add("--as-of");
-            start.ArgumentList.Add(instant.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fff'Z'", CultureInfo.InvariantCulture));
-        }
-
+        IEnumerable<string> until = asOf is { } instant ? ["--as-of", instant.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fff'Z'", CultureInfo.InvariantCulture)] : [];
         var started = time.GetTimestamp();
-        Process process;
         try
         {
-            process = Process.Start(start) ?? throw new InvalidOperationException("The analysis did not start.");
+            var (code, _, error) = await OwnProcess.RunAsync(["analyse", "--data", data.Folder, "--store", data.Store.ToString(), .. until], cancellationToken);
+            if (code == ExitCode.Done)
+            {
+                var seconds = time.GetElapsedTime(started).TotalSeconds;
+                Done(logger, seconds);
+                return null;
+            }
+
+            var lines = error.Trim().ReplaceLineEndings(" | ");
+            Failed(logger, code, lines);
+            return lines;
         }
         catch (Win32Exception e)
         {
             NotStarted(logger, e.Message);
             return e.Message;
-        }
-
-        using var ended = process;
-        LowerPriority(process);
-        try
-        {
-            var output = process.StandardOutput.ReadToEndAsync(cancellationToken);
-            var error = await process.StandardError.ReadToEndAsync(cancellationToken);
-            await output;
-            await process.WaitForExitAsync(cancellationToken);
-            var seconds = time.GetElapsedTime(started).TotalSeconds;
-            var lines = error.Trim().ReplaceLineEndings(" | ");
-            if (process.ExitCode == ExitCode.Done)
-            {
-                Done(logger, seconds);
-                return null;
-            }
-
-            Failed(logger, process.ExitCode, lines);
-            return lines;
-        }
-        finally
-        {
-            if (!process.HasExited)
-            {
-                process.Kill(entireProcessTree: true);
-            }
-        }
-    }
-
-    private static void LowerPriority(Process process)
-    {
-        try
-        {
-            process.PriorityClass = ProcessPriorityClass.BelowNormal;
-        }
-        catch (Exception e) when (e is Win32Exception or InvalidOperationException)
-        {
-            // It ended already, or the system does not let us: then it runs as it is.
         }
     }
 }

@@ -18,8 +18,9 @@ public sealed class AnalysisReader(IResultStore results, IFindingStore findings)
     /// <summary>
     /// The latest analysis, or null when there was none. Findings are as they stand now, with what people have marked since.
     /// </summary>
+    /// <param name="withSeries">Whether the indicators' series are read too: by far the largest part, which only pictures need.</param>
     /// <exception cref="JsonException">What is kept cannot be read: it was written by another version; analyse again.</exception>
-    public AnalysisSnapshot? Latest()
+    public AnalysisSnapshot? Latest(bool withSeries = true)
     {
         if (results.LatestAsOf() is not { } asOf)
         {
@@ -31,7 +32,7 @@ public sealed class AnalysisReader(IResultStore results, IFindingStore findings)
             AsOf = asOf,
             Models = [.. Read(asOf, ResultKind.Model, ModelsJson.Default.FittedModel)],
             Choices = [.. Read(asOf, ResultKind.Choice, ModelsJson.Default.ModelChoice).OrderBy(c => c.Indicator)],
-            Series = [.. Read(asOf, ResultKind.Series, ModelsJson.Default.IndicatorSeries).OrderBy(s => s.Truck, StringComparer.Ordinal).ThenBy(s => s.Indicator)],
+            Series = !withSeries ? [] : [.. Read(asOf, ResultKind.Series, ModelsJson.Default.IndicatorSeries).OrderBy(s => s.Truck, StringComparer.Ordinal).ThenBy(s => s.Indicator)],
             Wear = [.. Read(asOf, ResultKind.Wear, ModelsJson.Default.WearForecast).OrderBy(w => w.Truck, StringComparer.Ordinal)],
             Findings = [.. _book.Current()],
         };

@@ -47,6 +47,9 @@ public sealed class BoardOptions
     /// <summary>Whether other machines can reach it, by themselves or through a proxy.</summary>
     public bool IsReachable => !IsLoopback || BehindProxy;
 
+    /// <summary>Whether browsers speak TLS with it, or with the proxy before it.</summary>
+    public bool IsEncrypted => Certificate is not null || BehindProxy;
+
     /// <summary>What is wrong with these options, in sentences; empty when nothing is.</summary>
     public IEnumerable<string> Problems()
     {

@@ -6,18 +6,18 @@
   if (said) { said.focus(); }
 
   const main = () => document.getElementById("main");
-  // Nothing is taken away from under somebody who types or has opened something.
+  // Nothing is taken away from under somebody who is at it, has opened something, typed, or was just told that something was not done.
   const isBusy = () => {
     const active = document.activeElement;
-    return (active && active.closest("form, details, .scroll") !== null)
-      || document.querySelector("main details[open] form") !== null
+    return (active && active !== main() && active.id !== "said" && main()?.contains(active))
+      || document.querySelector("main details[open], #said.refused") !== null
       || [...document.querySelectorAll("main form:not(.filter) input:not([type=hidden]), main form:not(.filter) select")].some(i => i.value !== (i.defaultValue ?? [...i.options].find(o => o.defaultSelected)?.value ?? ""));
   };
 
   const look = async () => {
     const stamp = main()?.dataset.stamp;
     if (!stamp || document.hidden || isBusy()) { return; }
-    const now = await (await fetch("/api/stamp", { headers: { accept: "application/json" } })).json();
+    const now = await (await fetch("/api/stamp?of=" + main().dataset.of, { headers: { accept: "application/json" } })).json();
     if (now.stamp === stamp || isBusy()) { return; }
     const page = await fetch(location.href, { headers: { accept: "text/html" } });
     if (!page.ok || page.redirected) { return; }

@@ -32,5 +32,5 @@ public abstract record DeskDeed
     public sealed record Unblock(string Id) : DeskDeed;
 
     /// <summary>Marks a round, or a check of it, as done.</summary>
-    public sealed record Round(string Truck, string What, string? Note) : DeskDeed;
+    public sealed record Round(string Truck, string What, string? Meter, string? Note) : DeskDeed;
 }

@@ -30,6 +30,9 @@ public abstract class BoardPage : ComponentBase
     /// <summary>The page's own path and question, for forms to come back to.</summary>
     internal string Here => "/" + Navigation.ToBaseRelativePath(Navigation.Uri).Split('#')[0];
 
+    /// <summary>Whether a form of this page was just refused: then it is shown open, with what was typed.</summary>
+    internal bool WasRefused(string form) => Visit.Said is { Done: false } said && said.Form == form;
+
     /// <summary>Answers that what is asked for is not there; the page itself says so in words.</summary>
     internal static void NotThere(HttpContext? context)
     {

@@ -122,7 +122,9 @@ public sealed class PeopleFile
         var part = path + ".part";
         try
         {
-            var options = new FileStreamOptions { Mode = FileMode.Create, Access = FileAccess.Write };
+            // One left behind would keep its rights, whatever they are.
+            File.Delete(part);
+            var options = new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write };
             if (!OperatingSystem.IsWindows())
             {
                 options.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;

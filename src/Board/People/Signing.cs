@@ -27,7 +27,17 @@ internal static class Signing
     /// <summary>Signs somebody out whose name is gone, or whose password or role has changed since.</summary>
     public static async Task ValidateAsync(CookieValidatePrincipalContext context, PeopleFile people)
     {
-        var person = context.Principal?.Identity?.Name is { } name ? people.Find(name) : null;
+        Person? person;
+        try
+        {
+            person = context.Principal?.Identity?.Name is { } name ? people.Find(name) : null;
+        }
+        catch (PeopleException)
+        {
+            // The guard says what is wrong with the file; until it is right nobody is known.
+            person = null;
+        }
+
         if (person is null || context.Principal!.FindFirst(SinceClaim)?.Value != Since(person) || !context.Principal.IsInRole(person.Role.ToString()))
         {
             context.RejectPrincipal();

@@ -6,6 +6,7 @@ using Vanehour.Models.Analysis;
 using Vanehour.Models.Findings;
 using Vanehour.Models.Planning;
 using Vanehour.Models.Results;
+using Vanehour.Store.Sqlite;
 
 namespace Vanehour.Board.Reading;
 
@@ -86,8 +87,18 @@ public sealed class FleetReader(BoardFleet fleet)
         };
     }
 
+    /// <summary>Changes whenever a page would show something else.</summary>
+    /// <param name="of">feeds: the page of feeds, which shows what arrives; else the others.</param>
+    public string StampOf(string? of)
+    {
+        var analysis = fleet.Desk.IsAnalysing ? "at-work" : fleet.Desk.AnalysisProblem is { } problem ? $"failed-{problem.Length}" : "done";
+        return of == "feeds" ? $"{FilesStamp(SamplesSchema.Current.FileName)} {Now().Stamp} {analysis}" : $"{Now().Stamp} {analysis}";
+    }
+
     // The write-ahead log grows or begins again with every commit, and either changes its length or its time.
-    private string Stamp() => string.Join('/', ((string[])[FleetSchema.Current.FileName, FleetSchema.Current.FileName + "-wal"]).Select(name =>
+    private string Stamp() => FilesStamp(FleetSchema.Current.FileName);
+
+    private string FilesStamp(string database) => string.Join('/', ((string[])[database, database + "-wal"]).Select(name =>
     {
         var file = new FileInfo(Path.Combine(fleet.Folder, name));
         return file.Exists ? string.Create(CultureInfo.InvariantCulture, $"{file.Length:x}.{file.LastWriteTimeUtc.Ticks:x}") : "-";

@@ -10,7 +10,7 @@ public sealed class Heard(BoardFleet fleet) : IDisposable
     private IReadOnlyList<HeardTruck>? kept;
     private DateTimeOffset keptAt;
 
-    /// <summary>Every truck that was ever heard, in order of id. Empty where the store cannot be read now; <see cref="Problem"/> then says why.</summary>
+    /// <summary>Every truck that was ever heard, in order of id. Where the store cannot be read now it is what was last known, and <see cref="Problem"/> says why.</summary>
     public async Task<IReadOnlyList<HeardTruck>> TrucksAsync(CancellationToken cancellationToken)
     {
         await gate.WaitAsync(cancellationToken);
@@ -27,9 +27,9 @@ public sealed class Heard(BoardFleet fleet) : IDisposable
         }
         catch (Exception e) when (e is not OperationCanceledException)
         {
-            // The pages can show all the rest without the store of samples; what is wrong with it stands on the page of feeds.
+            // The pages can show all the rest without the store of samples, and what was last known of it.
             Problem = e.Message;
-            kept = [];
+            kept ??= [];
             keptAt = fleet.Time.GetUtcNow();
         }
         finally

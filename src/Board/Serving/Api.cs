@@ -4,7 +4,6 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
 using Vanehour.Board.Desk;
 using Vanehour.Board.Reading;
-using Vanehour.Fleet;
 
 namespace Vanehour.Board.Serving;
 
@@ -24,21 +23,15 @@ internal static class Api
         routes.MapGet("/calendars/rounds.ics", (string? truck, string? yard, BoardFleet fleet, HttpContext context) => AnswerAsync(fleet, DeskList.Rounds, truck, yard, DeskFormat.Calendar, context));
 
         // What the pages ask every few seconds: whether there is anything new to show.
-        routes.MapGet("/api/stamp", (FleetReader reader, BoardFleet fleet) =>
-            Results.Text($"{{\"stamp\":\"{reader.Now().Stamp}\",\"analysing\":{(fleet.Desk.IsAnalysing ? "true" : "false")}}}", "application/json"));
+        routes.MapGet("/api/stamp", (FleetReader reader, string? of) => Results.Text($"{{\"stamp\":\"{reader.StampOf(of)}\"}}", "application/json"));
     }
 
     private static async Task<IResult> AnswerAsync(BoardFleet fleet, DeskList list, string? truck, string? yard, DeskFormat format, HttpContext context)
     {
-        if (truck is not null && !TruckId.IsValid(truck))
-        {
-            return Problem("That is no truck's id.", StatusCodes.Status400BadRequest);
-        }
-
         var file = await fleet.Desk.ExportAsync(new DeskQuery(list, truck, yard), format, context.RequestAborted);
         if (file.Text is not { } text)
         {
-            return Problem(file.Problem ?? "It could not be made.", StatusCodes.Status404NotFound);
+            return Results.Problem(detail: file.Problem ?? "It could not be made.", statusCode: StatusCodes.Status400BadRequest);
         }
 
         var name = $"{list.ToString().ToLowerInvariant()}{(truck is null ? "" : "-" + truck)}";
@@ -49,6 +42,4 @@ internal static class Api
             _ => Results.File(Encoding.UTF8.GetBytes(text), "text/calendar; charset=utf-8", name + ".ics"),
         };
     }
-
-    private static IResult Problem(string sentence, int status) => Results.Problem(detail: sentence, statusCode: status);
 }

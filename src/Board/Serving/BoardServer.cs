@@ -28,6 +28,9 @@ namespace Vanehour.Board.Serving;
 public sealed class BoardServer : IAsyncDisposable
 {
     private const string SignInLimit = "sign-in";
+
+    // Pictures and listings take memory while they are made.
+    private const string DrawLimit = "draw";
     private const long LargestForm = 64 * 1024;
 
     private readonly WebApplication app;
@@ -152,24 +155,30 @@ public sealed class BoardServer : IAsyncDisposable
         {
             anti.Cookie.Name = "vanehour-form";
             anti.Cookie.SameSite = SameSiteMode.Strict;
-            anti.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
+            anti.Cookie.SecurePolicy = options.IsEncrypted ? CookieSecurePolicy.Always : CookieSecurePolicy.SameAsRequest;
         });
         services.AddAuthentication(CookieAuthenticationDefaults.AuthenticationScheme).AddCookie(cookie =>
         {
             cookie.Cookie.Name = "vanehour-who";
             cookie.Cookie.HttpOnly = true;
             cookie.Cookie.SameSite = SameSiteMode.Lax;
-            cookie.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
+            cookie.Cookie.SecurePolicy = options.IsEncrypted ? CookieSecurePolicy.Always : CookieSecurePolicy.SameAsRequest;
             cookie.ExpireTimeSpan = TimeSpan.FromHours(options.SignedInHours);
             cookie.SlidingExpiration = true;
             cookie.TimeProvider = fleet.Time;
+
+            // A page that looks for news by itself keeps nobody signed in: a browser says that a script asks.
+            cookie.Events.OnCheckSlidingExpiration = context =>
+            {
+                context.ShouldRenew &= context.Request.Headers["Sec-Fetch-Dest"] != "empty";
+                return Task.CompletedTask;
+            };
             cookie.Events.OnValidatePrincipal = context => Signing.ValidateAsync(context, people);
         });
         services.AddRateLimiter(limiter =>
         {
             limiter.RejectionStatusCode = StatusCodes.Status429TooManyRequests;
-            limiter.OnRejected = async (context, token) =>
-                await context.HttpContext.Response.WriteAsync("Too many tries to sign in from this address; wait five minutes.", token);
+            limiter.AddPolicy(DrawLimit, _ => RateLimitPartition.GetConcurrencyLimiter(DrawLimit, _ => new ConcurrencyLimiterOptions { PermitLimit = 4, QueueLimit = 40 }));
             limiter.AddPolicy(SignInLimit, context => RateLimitPartition.GetFixedWindowLimiter(
                 context.Connection.RemoteIpAddress?.ToString() ?? "unknown",
                 _ => new FixedWindowRateLimiterOptions { PermitLimit = options.SignInTries, Window = TimeSpan.FromMinutes(5), QueueLimit = 0 }));
@@ -192,7 +201,7 @@ public sealed class BoardServer : IAsyncDisposable
         }
 
         app.UseHostFiltering();
-        app.UseExceptionHandler("/trouble", createScopeForErrors: true);
+        app.UseExceptionHandler("/trouble/500", createScopeForErrors: true);
         app.UseStatusCodePagesWithReExecute("/trouble/{0}", createScopeForStatusCodePages: true);
         app.Use((context, next) =>
         {
@@ -204,7 +213,7 @@ public sealed class BoardServer : IAsyncDisposable
 
             return next(context);
         });
-        if (options.Certificate is not null || options.BehindProxy)
+        if (options.IsEncrypted)
         {
             app.UseHsts();
         }
@@ -215,8 +224,10 @@ public sealed class BoardServer : IAsyncDisposable
         app.UseRateLimiter();
         app.UseAntiforgery();
         BoardAssets.Map(app);
-        Api.Map(app);
-        Pictures.Map(app);
+        var files = app.MapGroup(string.Empty).RequireRateLimiting(DrawLimit);
+        Api.Map(files);
+        Tables.Map(files);
+        Pictures.Map(files);
         Forms.Map(app);
         MapSigning(app);
         app.MapRazorComponents<App>();

@@ -28,7 +28,7 @@ internal static class Forms
         Deed(routes, "unpin", analyse: false, f => new DeskDeed.Unpin(f("truck") ?? ""));
         Deed(routes, "block", analyse: false, f => new DeskDeed.Block(f("from") ?? "", f("to"), f("yard"), f("truck"), f("note")));
         Deed(routes, "unblock", analyse: false, f => new DeskDeed.Unblock(f("id") ?? ""));
-        Deed(routes, "round", analyse: false, f => new DeskDeed.Round(f("truck") ?? "", f("what") ?? "", f("note")));
+        Deed(routes, "round", analyse: false, f => new DeskDeed.Round(f("truck") ?? "", f("what") ?? "", f("meter"), f("note")));
         routes.MapPost("/do/analyse", (HttpContext context, [FromForm] IFormCollection form, BoardFleet fleet, IDataProtectionProvider protection) =>
         {
             fleet.Desk.AskForAnalysis();

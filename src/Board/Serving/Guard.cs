@@ -23,6 +23,8 @@ internal sealed class Guard(PeopleFile people, BoardOptions options)
     private const string ContentPolicy =
         "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; font-src 'self'; connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'self'";
 
+    private static readonly string[] ForwardingHeaders = ["Forwarded", "X-Forwarded-For", "X-Forwarded-Proto", "X-Forwarded-Host"];
+
     public async Task PassAsync(HttpContext context, RequestDelegate next)
     {
         var headers = context.Response.Headers;
@@ -34,12 +36,28 @@ internal sealed class Guard(PeopleFile people, BoardOptions options)
         headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=()";
         headers.CacheControl = "no-store";
 
-        var isNobodyLeft = people.All().Count == 0;
+        if (!options.BehindProxy && ForwardingHeaders.Any(headers => context.Request.Headers.ContainsKey(headers)))
+        {
+            // A proxy that nobody told us of would make the whole world look like this machine.
+            await SayAsync(context, "A proxy stands before the Board; set Board:BehindProxy (see README), or call it without the proxy.");
+            return;
+        }
+
+        bool isNobodyLeft;
+        try
+        {
+            isNobodyLeft = people.All().Count == 0;
+        }
+        catch (PeopleException e)
+        {
+            await SayAsync(context, e.Message);
+            return;
+        }
+
         if (isNobodyLeft && options.IsReachable)
         {
             // The last one was taken away while it runs: what others can reach is not thrown open by that.
-            context.Response.StatusCode = StatusCodes.Status503ServiceUnavailable;
-            await context.Response.WriteAsync("Nobody may sign in; add somebody with 'vanehour user add NAME'.");
+            await SayAsync(context, "Nobody may sign in; add somebody with 'vanehour user add NAME'.");
             return;
         }
 
@@ -61,7 +79,6 @@ internal sealed class Guard(PeopleFile people, BoardOptions options)
         if (!HttpMethods.IsGet(context.Request.Method) && !HttpMethods.IsHead(context.Request.Method) && path != SignOut && !user.IsInRole(nameof(Role.Editor)))
         {
             context.Response.StatusCode = StatusCodes.Status403Forbidden;
-            await context.Response.WriteAsync("You may look, but not change anything; ask for the role editor.");
             return;
         }
 
@@ -70,14 +87,22 @@ internal sealed class Guard(PeopleFile people, BoardOptions options)
 
     /// <summary>A path of our own to go on to; the first page where the text is none.</summary>
     public static string Local(string? path) =>
-        path is ['/', ..] && !path.StartsWith("//", StringComparison.Ordinal) && !path.Contains('\\', StringComparison.Ordinal) && !path.Any(char.IsControl)
+        path is ['/', ..] && !path.StartsWith("//", StringComparison.Ordinal) && !path.Contains('\\', StringComparison.Ordinal) && path.All(c => c is > ' ' and < '\x7F')
         && !path.StartsWith(SignIn, StringComparison.Ordinal) ? path : "/";
 
-    private static bool IsTrouble(HttpContext context) => context.Features.Get<IStatusCodeReExecuteFeature>() is not null;
+    private static bool IsTrouble(HttpContext context) =>
+        context.Features.Get<IStatusCodeReExecuteFeature>() is not null || context.Features.Get<IExceptionHandlerPathFeature>() is not null;
+
+    private static Task SayAsync(HttpContext context, string sentence)
+    {
+        context.Response.StatusCode = StatusCodes.Status503ServiceUnavailable;
+        return context.Response.WriteAsync(sentence);
+    }
 
     private static void Refuse(HttpContext context)
     {
-        if (context.Request.Path.StartsWithSegments("/api", StringComparison.Ordinal) || !HttpMethods.IsGet(context.Request.Method))
+        var isForPeople = context.Request.Headers.Accept.Any(a => a?.Contains("text/html", StringComparison.OrdinalIgnoreCase) == true);
+        if (context.Request.Path.StartsWithSegments("/api", StringComparison.Ordinal) || (!HttpMethods.IsGet(context.Request.Method) && !isForPeople))
         {
             // For programs the number says it all; a page in its place would have to be signed in for.
             context.Features.Get<IStatusCodePagesFeature>()?.Enabled = false;
@@ -85,6 +110,11 @@ internal sealed class Guard(PeopleFile people, BoardOptions options)
             return;
         }
 
-        context.Response.Redirect($"{SignIn}?to={Uri.EscapeDataString(context.Request.Path + context.Request.QueryString)}");
+        // A form whose sender is not signed in any more leads back to the page it stood on, as far as the browser tells.
+        var to = HttpMethods.IsGet(context.Request.Method) ? context.Request.Path.ToUriComponent() + context.Request.QueryString.ToUriComponent()
+            : Uri.TryCreate(context.Request.Headers.Referer, UriKind.Absolute, out var page) ? page.PathAndQuery
+            : "/";
+        context.Response.StatusCode = StatusCodes.Status303SeeOther;
+        context.Response.Headers.Location = $"{SignIn}?to={Uri.EscapeDataString(to)}";
     }
 }

@@ -15,6 +15,9 @@ namespace Vanehour.Host.Composition;
 /// <summary>Brings runs and results of a data folder up to date, one analysis at a time.</summary>
 internal sealed class AnalysisJob
 {
+    /// <summary>How the sentence begins that says that another analysis has the lease.</summary>
+    public const string Busy = "Another analysis is at work";
+
     private const int NamesShown = 8;
     private const int RejectsLookedAt = 5000;
 
@@ -60,7 +63,7 @@ internal sealed class AnalysisJob
         var holder = $"{Environment.MachineName} process {Environment.ProcessId}";
         if (!lease.TryTake(holder, LeaseTime, out var current))
         {
-            throw new CommandFailedException($"Another analysis is at work ({current}); try again when it is done, or in {LeaseTime.TotalMinutes:F0} minutes if it was killed.");
+            throw new CommandFailedException($"{Busy} ({current}); try again when it is done, or in {LeaseTime.TotalMinutes:F0} minutes if it was killed.");
         }
 
         // A lease that someone else could take since means that two analyses may be writing: this one stops.

@@ -4,6 +4,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Vanehour.Board;
+using Vanehour.Board.People;
 using Vanehour.Fleet.Import;
 using Vanehour.Host.Composition;
 using Vanehour.Host.Output;
@@ -74,8 +75,7 @@ internal sealed class DemoRunner
             Say(files);
             if (!once)
             {
-                await using var board = await BoardHost.StartAsync(data, settings, boardOptions, environment.Time, worker.Services.GetRequiredService<ILoggerFactory>(), cancellationToken);
-                environment.Out.WriteLine($"Look at it all in a browser: {board.Address}");
+                await using var board = await ShowBoardAsync(worker, boardOptions, cancellationToken);
                 environment.Out.WriteLine(
                     $"The broker goes on listening on mqtt://127.0.0.1:{broker.Port} (topic fleet/TRUCK/pump), and what arrives is stored. Ctrl-C stops.");
                 await worker.WaitForShutdownAsync(cancellationToken);
@@ -88,6 +88,27 @@ internal sealed class DemoRunner
         }
 
         await WorkerHost.ThrowIfFaultedAsync(worker);
+    }
+
+    // The rest of the demo goes on without pages.
+    private async Task<BoardHost?> ShowBoardAsync(IHost worker, BoardOptions options, CancellationToken cancellationToken)
+    {
+        if (!options.Enabled)
+        {
+            return null;
+        }
+
+        try
+        {
+            var board = await BoardHost.StartAsync(data, settings, options, environment.Time, worker.Services.GetRequiredService<ILoggerFactory>(), cancellationToken);
+            environment.Out.WriteLine($"Look at it all in a browser: {board.Address}");
+            return board;
+        }
+        catch (Exception e) when (e is CommandFailedException or PeopleException)
+        {
+            environment.Error.WriteLine(e.Message);
+            return null;
+        }
     }
 
     private void ImportRegister()

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Vanehour.Fleet.Sqlite;
 using Vanehour.Host.Demo;
+using Vanehour.Host.Pages;
 using Vanehour.Host.Settings;
 using Vanehour.Scoring.Drills;
 using Vanehour.Store.Sqlite;
@@ -24,7 +25,7 @@ internal sealed record BackupManifest(int Format, DateTimeOffset MadeAt, string 
     public static IReadOnlyList<SqliteSchema> Databases { get; } = [SamplesSchema.Current, FleetSchema.Current];
 
     /// <summary>The other files of a data folder that a backup holds where they exist.</summary>
-    public static IReadOnlyList<string> OtherFiles { get; } = [SettingsFile.Name, DemoSettings.FileName, DrillFolder.SealedName, DrillFolder.TruthName, DrillFolder.FileName];
+    public static IReadOnlyList<string> OtherFiles { get; } = [SettingsFile.Name, DemoSettings.FileName, DrillFolder.SealedName, DrillFolder.TruthName, DrillFolder.FileName, DeedNotes.FileName];
 
     /// <summary>Every name a backup may hold beside its manifest.</summary>
     public static IEnumerable<string> Names => Databases.Select(d => d.FileName).Concat(OtherFiles);

@@ -8,7 +8,7 @@ namespace Vanehour.Host.Pages;
 /// <param name="data">The data folder.</param>
 /// <param name="time">The clock.</param>
 /// <param name="logger">Where failures are said.</param>
-internal sealed class AnalysisOnRequest(DataFolder data, TimeProvider time, ILogger logger) : IAsyncDisposable
+internal sealed partial class AnalysisOnRequest(DataFolder data, TimeProvider time, ILogger logger) : IAsyncDisposable
 {
     // Somebody who records three jobs in a row gets one analysis, not three; and another process may have the lease for a while.
     private static readonly TimeSpan Gather = TimeSpan.FromSeconds(2);
@@ -18,7 +18,9 @@ internal sealed class AnalysisOnRequest(DataFolder data, TimeProvider time, ILog
     private readonly CancellationTokenSource stop = new();
     private readonly Lock gate = new();
     private Task work = Task.CompletedTask;
+    private bool isWorking;
     private bool isAsked;
+    private string? problem;
 
     /// <summary>Whether one is waiting or at work.</summary>
     public bool IsAtWork
@@ -27,13 +29,22 @@ internal sealed class AnalysisOnRequest(DataFolder data, TimeProvider time, ILog
         {
             lock (gate)
             {
-                return !work.IsCompleted;
+                return isWorking;
             }
         }
     }
 
-    /// <summary>What the last one failed with; null where it did not.</summary>
-    public string? Problem { get; private set; }
+    /// <summary>What the last one failed with; null where it did not, and while another is at work.</summary>
+    public string? Problem
+    {
+        get
+        {
+            lock (gate)
+            {
+                return isWorking ? null : problem;
+            }
+        }
+    }
 
     /// <summary>Asks for one.</summary>
     public void Ask()
@@ -41,8 +52,9 @@ internal sealed class AnalysisOnRequest(DataFolder data, TimeProvider time, ILog
         lock (gate)
         {
             isAsked = true;
-            if (work.IsCompleted && !stop.IsCancellationRequested)
+            if (!isWorking && !stop.IsCancellationRequested)
             {
+                isWorking = true;
                 work = Task.Run(WorkAsync);
             }
         }
@@ -51,15 +63,7 @@ internal sealed class AnalysisOnRequest(DataFolder data, TimeProvider time, ILog
     public async ValueTask DisposeAsync()
     {
         await stop.CancelAsync();
-        try
-        {
-            await work;
-        }
-        catch (OperationCanceledException)
-        {
-            // That is what was asked for.
-        }
-
+        await work;
         stop.Dispose();
     }
 
@@ -67,29 +71,56 @@ internal sealed class AnalysisOnRequest(DataFolder data, TimeProvider time, ILog
     {
         while (true)
         {
-            await Task.Delay(Gather, time, stop.Token);
-            lock (gate)
+            string? failed;
+            try
             {
-                if (!isAsked)
+                await Task.Delay(Gather, time, stop.Token);
+                lock (gate)
                 {
-                    return;
+                    isAsked = false;
                 }
 
-                isAsked = false;
+                failed = await AnalyseAsync();
+            }
+            catch (OperationCanceledException)
+            {
+                failed = null;
+            }
+            catch (Exception e)
+            {
+                // Whatever it is, the pages say it, and the next one who asks tries again.
+                Failed(logger, e);
+                failed = e.Message;
             }
 
-            // The clock of an invented fleet stands where its data end.
-            var asOf = FolderMarks.IsInvented(data.Folder) ? data.Results.LatestAsOf() : null;
-            for (var tries = 1; ; tries++)
+            lock (gate)
             {
-                Problem = await AnalysisScheduler.AnalyseAsync(data, asOf, time, logger, stop.Token);
-                if (Problem is null || tries == MostTries || !Problem.Contains("Another analysis is at work", StringComparison.Ordinal))
+                problem = failed;
+                if (!isAsked || stop.IsCancellationRequested)
                 {
-                    break;
+                    isWorking = false;
+                    return;
                 }
-
-                await Task.Delay(TryAgain, time, stop.Token);
             }
         }
     }
+
+    private async Task<string?> AnalyseAsync()
+    {
+        // The clock of an invented fleet stands where its data end.
+        var asOf = FolderMarks.IsInvented(data.Folder) ? data.Results.LatestAsOf() : null;
+        for (var tries = 1; ; tries++)
+        {
+            var failed = await AnalysisScheduler.AnalyseAsync(data, asOf, time, logger, stop.Token);
+            if (failed is null || tries == MostTries || !failed.Contains(AnalysisJob.Busy, StringComparison.Ordinal))
+            {
+                return failed;
+            }
+
+            await Task.Delay(TryAgain, time, stop.Token);
+        }
+    }
+
+    [LoggerMessage(Level = LogLevel.Error, Message = "An analysis that was asked for could not be made")]
+    private static partial void Failed(ILogger logger, Exception problem);
 }

@@ -63,7 +63,7 @@ internal sealed class BoardHost : IAsyncDisposable
             Units = display.ForReports,
             IsTrade = display.IsTrade,
             Simulated = FolderMarks.IsInvented(data.Folder),
-            Training = DrillFolder.IsDrill(data.Folder) ? new DrillDesk(DrillFolder.Open(data.Folder), display.IsTrade, time) : null,
+            Training = DrillFolder.IsDrill(data.Folder) ? new DrillDesk(DrillFolder.Open(data.Folder), new DeedNotes(data.Folder, time), display.IsTrade, time) : null,
             Now = () => RoundReading.Now(data, time),
             Time = time,
             Desk = desk,
@@ -86,6 +86,12 @@ internal sealed class BoardHost : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
+        // Whoever has sent a form gets the answer.
+        using (var patience = new CancellationTokenSource(TimeSpan.FromSeconds(10)))
+        {
+            await server.StopAsync(patience.Token);
+        }
+
         await server.DisposeAsync();
         await analyst.DisposeAsync();
         desk.Dispose();

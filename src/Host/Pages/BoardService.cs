@@ -2,7 +2,6 @@ using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Vanehour.Board;
-using Vanehour.Board.People;
 using Vanehour.Host.Composition;
 
 namespace Vanehour.Host.Pages;
@@ -41,7 +40,7 @@ internal sealed partial class BoardService(DataFolder data, IConfiguration setti
                 Listening(logger, board.Address);
                 return;
             }
-            catch (Exception e) when (e is CommandFailedException or PeopleException)
+            catch (Exception e) when (e is not OperationCanceledException || !stoppingToken.IsCancellationRequested)
             {
                 if (said != e.Message)
                 {

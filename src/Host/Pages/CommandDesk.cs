@@ -21,9 +21,6 @@ namespace Vanehour.Host.Pages;
 /// <param name="analyst">Who analyses when that is asked for.</param>
 internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOnRequest analyst) : IFleetDesk, IDisposable
 {
-    /// <summary>The file of deeds in the data folder, a JSON object a line.</summary>
-    public const string DeedsFile = "board-deeds.jsonl";
-
     private const int MostSlowListings = 40;
 
     private static readonly DeskListing Unfinished = new([], ["This is being worked out; come back to this page in a minute."], Made: false);
@@ -34,10 +31,15 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
     // For somebody who has asked for a file.
     private static readonly TimeSpan LongPatience = TimeSpan.FromMinutes(5);
 
+    private static readonly TimeSpan StateGoodFor = TimeSpan.FromSeconds(5);
+
     private readonly CancellationTokenSource stop = new();
+    private StateAt? state;
 
     // One deed at a time: two people who pin at once must not both be told that the week was free.
     private readonly SemaphoreSlim oneDeed = new(1, 1);
+    private readonly DeedNotes deeds = new(data.Folder, time);
+
     // Large listings are held in memory while they are made: few at a time.
     private readonly SemaphoreSlim fewListings = new(3, 3);
 
@@ -46,6 +48,7 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
     private readonly SlowWork<(DeskListing Listing, string? Svg)> comparison = new();
     private readonly SlowWork<byte[]?> comparisonPng = new();
     private readonly ConcurrentDictionary<DeskQuery, SlowWork<DeskListing>> slowListings = new();
+    private readonly ConcurrentDictionary<(DeskQuery, DeskFormat), SlowWork<DeskFile>> slowFiles = new();
 
     public bool IsAnalysing => analyst.IsAtWork;
 
@@ -55,12 +58,12 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
 
     public async Task<DeskListing> ListAsync(DeskQuery query, CancellationToken cancellationToken)
     {
-        if (DeskArguments.Of(query) is not { } arguments)
+        if (DeskArguments.Of(query, out var problem) is not { } arguments)
         {
-            return new DeskListing([], ["A truck must be named for that."], Made: false);
+            return new DeskListing([], [problem!], Made: false);
         }
 
-        if (query.List is not (DeskList.Compare or DeskList.Life or DeskList.Models))
+        if (!IsSlow(query.List))
         {
             return await ListAsync(arguments, cancellationToken);
         }
@@ -79,9 +82,9 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
 
     public async Task<DeskFile> ExportAsync(DeskQuery query, DeskFormat format, CancellationToken cancellationToken)
     {
-        if (DeskArguments.Of(query) is not { } arguments)
+        if (DeskArguments.Of(query, out var problem) is not { } arguments)
         {
-            return new DeskFile(null, "A truck must be named for that, as ?truck=T01.");
+            return new DeskFile(null, problem);
         }
 
         if (format == DeskFormat.Calendar)
@@ -89,8 +92,15 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
             return await Task.Run(() => Calendar(query, cancellationToken), cancellationToken);
         }
 
+        IReadOnlyList<string> command = [arguments[0], format == DeskFormat.Json ? "--json" : "--csv", .. arguments.Skip(1)];
+        if (IsSlow(query.List))
+        {
+            var work = slowFiles.Count > MostSlowListings ? new SlowWork<DeskFile>() : slowFiles.GetOrAdd((query, format), _ => new SlowWork<DeskFile>());
+            return (await work.GetAsync(State(), () => FileBesideAsync(command), LongPatience, cancellationToken)).Value ?? new DeskFile(null, "It takes longer than that; ask again in some minutes.");
+        }
+
         using var output = new DeskOutput();
-        var (code, errors) = await RunAsync([.. arguments, format == DeskFormat.Json ? "--json" : "--csv"], output, cancellationToken);
+        var (code, errors) = await RunAsync(command, output, cancellationToken);
         return code == ExitCode.Done ? new DeskFile(output.ToString(), null) : new DeskFile(null, string.Join(' ', errors));
     }
 
@@ -104,13 +114,26 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
         await oneDeed.WaitAsync(cancellationToken);
         try
         {
+            // Opened before anything is done: a deed that cannot be noted is not done.
+            await using var notes = deeds.Open();
             using var output = new DeskOutput();
 
             // Once begun it is done: somebody who closes the page has still sent the form.
             var (code, errors) = await RunAsync(arguments, output, CancellationToken.None);
-            var answer = code == ExitCode.Done ? new DeskAnswer(true, output.Sentences) : new DeskAnswer(false, errors);
-            await NoteAsync(by, arguments, answer.Done);
-            return answer;
+            var answer = code == ExitCode.Done ? new DeskAnswer(true, output.Sentences) : new DeskAnswer(false, [.. errors.Select(DeskWords.ForPeople)]);
+            try
+            {
+                deeds.Note(notes, by, arguments, answer.Done);
+                return answer;
+            }
+            catch (IOException e)
+            {
+                return answer with { Sentences = [.. answer.Sentences, $"Who did it could not be noted: {e.Message}"] };
+            }
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return new DeskAnswer(false, [$"Nothing was done, since who did it cannot be noted: {e.Message}"]);
         }
         finally
         {
@@ -136,8 +159,18 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
     }
 
     // What comparisons rest on: an analysis and the service records.
-    private string State() => string.Create(
-        CultureInfo.InvariantCulture, $"{data.Results.LatestAsOf():O} {(data.ServiceBook(time).History() is [.., var last] ? last.Number : 0)} {data.Register.ServiceRecords().Count} {data.Register.Trucks().Count}");
+    private string State()
+    {
+        // Several listings of one page ask in a moment.
+        if (state is not { } held || time.GetElapsedTime(held.At) > StateGoodFor)
+        {
+            var text = string.Create(
+                CultureInfo.InvariantCulture, $"{data.Results.LatestAsOf():O} {(data.ServiceBook(time).History() is [.., var last] ? last.Number : 0)} {data.Register.ServiceRecords().Count} {data.Register.Trucks().Count}");
+            state = held = new StateAt(text, time.GetTimestamp());
+        }
+
+        return held.Text;
+    }
 
     private async Task<DeskListing> ListAsync(IReadOnlyList<string> arguments, CancellationToken cancellationToken)
     {
@@ -161,7 +194,7 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
         var file = Path.Combine(Path.GetTempPath(), Path.GetRandomFileName() + ending);
         try
         {
-            var listing = await ListBesideAsync([.. arguments, $"--out={file}"]);
+            var listing = await ListBesideAsync([arguments[0], $"--out={file}", .. arguments.Skip(1)]);
             return (listing, listing.Made && File.Exists(file) ? await File.ReadAllBytesAsync(file) : null);
         }
         finally
@@ -170,12 +203,28 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
         }
     }
 
+    private static bool IsSlow(DeskList list) => list is DeskList.Compare or DeskList.Life or DeskList.Models;
+
+    private async Task<DeskFile> FileBesideAsync(IReadOnlyList<string> arguments)
+    {
+        await oneProcess.WaitAsync(stop.Token);
+        try
+        {
+            var (code, output, error) = await OwnProcess.RunAsync([arguments[0], $"--data={data.Folder}", .. arguments.Skip(1)], stop.Token);
+            return code == ExitCode.Done ? new DeskFile(output, null) : new DeskFile(null, string.Join(' ', Lines(error)));
+        }
+        finally
+        {
+            oneProcess.Release();
+        }
+    }
+
     private async Task<DeskListing> ListBesideAsync(IReadOnlyList<string> arguments)
     {
         await oneProcess.WaitAsync(stop.Token);
         try
         {
-            var (code, output, error) = await OwnProcess.RunAsync([DeskOutput.Switch, .. arguments, $"--data={data.Folder}"], stop.Token);
+            var (code, output, error) = await OwnProcess.RunAsync([DeskOutput.Switch, arguments[0], $"--data={data.Folder}", .. arguments.Skip(1)], stop.Token);
             return code == ExitCode.Done
                 ? JsonSerializer.Deserialize(output, DeskJson.Default.DeskListing) ?? throw new JsonException("A listing is empty.")
                 : new DeskListing([], Lines(error), Made: false);
@@ -208,7 +257,7 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
         {
             using var error = new StringWriter();
             var code = await Task.Run(
-                () => Cli.RunAsync([.. arguments, $"--data={data.Folder}"], new CliEnvironment(output, error, time, ErrorIsTerminal: false), isInside: true),
+                () => Cli.RunAsync([arguments[0], $"--data={data.Folder}", .. arguments.Skip(1)], new CliEnvironment(output, error, time, ErrorIsTerminal: false), isInside: true),
                 cancellationToken);
             return (code, Lines(error.ToString()));
         }
@@ -221,27 +270,5 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
     private static IReadOnlyList<string> Lines(string text) =>
         [.. text.Split('\n').Select(l => l.Trim()).Where(l => l.Length > 0 && !l.StartsWith("See 'vanehour", StringComparison.Ordinal))];
 
-    private async Task NoteAsync(string by, IReadOnlyList<string> arguments, bool isDone)
-    {
-        using var line = new MemoryStream();
-        using (var json = new Utf8JsonWriter(line))
-        {
-            json.WriteStartObject();
-            json.WriteString("at", time.GetUtcNow().UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture));
-            json.WriteString("by", by);
-            json.WriteStartArray("deed");
-            foreach (var argument in arguments)
-            {
-                json.WriteStringValue(argument);
-            }
-
-            json.WriteEndArray();
-            json.WriteBoolean("done", isDone);
-            json.WriteEndObject();
-        }
-
-        line.WriteByte((byte)'\n');
-        await using var file = new FileStream(Path.Combine(data.Folder, DeedsFile), FileMode.Append, FileAccess.Write, FileShare.ReadWrite);
-        await file.WriteAsync(line.ToArray());
-    }
+    private sealed record StateAt(string Text, long At);
 }

@@ -7,11 +7,15 @@ namespace Vanehour.Host.Pages;
 
 /// <summary>A drill as the pages show it.</summary>
 /// <param name="drill">The drill's folder.</param>
+/// <param name="deeds">Where it is noted who did what.</param>
 /// <param name="isTrade">Whether in the trade's units.</param>
 /// <param name="time">The clock.</param>
-internal sealed class DrillDesk(DrillFolder drill, bool isTrade, TimeProvider time) : ITrainingDesk
+internal sealed class DrillDesk(DrillFolder drill, DeedNotes deeds, bool isTrade, TimeProvider time) : ITrainingDesk
 {
     private readonly Lock gate = new();
+
+    // Once shown it stays the same, and unsealing it takes the folder's lock.
+    private DrillReveal? revealed;
 
     public TrainingCase Case
     {
@@ -19,18 +23,14 @@ internal sealed class DrillDesk(DrillFolder drill, bool isTrade, TimeProvider ti
         {
             lock (gate)
             {
-                var info = drill.Read();
-                var reveal = drill.Revealed();
-                return new TrainingCase(
-                    info.Title,
-                    info.Difficulty,
-                    info.Complaint,
-                    info.ComplainedTruck,
-                    [.. Enum.GetValues<DrillAction>().Select(a => (a.ToString(), Words(a)))],
-                    reveal is null
-                        ? [.. info.Answers.Select(a => (a.By, "has answered"))]
-                        : [.. reveal.Scores.Select(s => (s.Answer.By, $"{s.Total} of 10 points for {s.Answer.Truck}, {s.Answer.Cause?.ToString() ?? "nothing wrong"}, {Words(s.Answer.Action)}"))],
-                    reveal is null ? [] : Paragraphs(reveal));
+                try
+                {
+                    return Read();
+                }
+                catch (DrillRefusedException e)
+                {
+                    return new TrainingCase("The exercise cannot be read", 0, e.Message, null, [], [], []);
+                }
             }
         }
     }
@@ -42,28 +42,52 @@ internal sealed class DrillDesk(DrillFolder drill, bool isTrade, TimeProvider ti
             return new DeskAnswer(false, ["Choose what is wrong and what should be done."]);
         }
 
-        return Try(() =>
+        return Try(by, ["drill", "answer", truck, cause, action], () =>
         {
             var result = drill.Submit(truck, cause == "None" ? null : Enum.Parse<Cause>(cause), Enum.Parse<DrillAction>(action), by, note, time.GetUtcNow());
             return new DeskAnswer(result.Accepted, [result.Sentence]);
         });
     }
 
-    public DeskAnswer Reveal(string by) => Try(() =>
+    public DeskAnswer Reveal(string by) => Try(by, ["drill", "reveal"], () =>
     {
-        drill.Reveal(time.GetUtcNow());
+        if (drill.Read() is { Answers.Length: 0, Revealed: false })
+        {
+            return new DeskAnswer(false, ["Nobody has answered yet, and after the reveal nobody can."]);
+        }
+
+        revealed = drill.Reveal(time.GetUtcNow());
         return new DeskAnswer(true, ["The truth and the scores are below."]);
     });
 
-    private DeskAnswer Try(Func<DeskAnswer> work)
+    private TrainingCase Read()
+    {
+        var info = drill.Read();
+        revealed ??= info.Revealed ? drill.Revealed() : null;
+        return new TrainingCase(
+            info.Title,
+            info.Difficulty,
+            info.Complaint,
+            info.ComplainedTruck,
+            [.. Enum.GetValues<DrillAction>().Select(a => (a.ToString(), Words(a)))],
+            revealed is null
+                ? [.. info.Answers.Select(a => (a.By, "has answered"))]
+                : [.. revealed.Scores.Select(s => (s.Answer.By, $"{s.Total} of 10 points for {s.Answer.Truck}, {s.Answer.Cause?.ToString() ?? "nothing wrong"}, {Words(s.Answer.Action)}"))],
+            revealed is null ? [] : Paragraphs(revealed));
+    }
+
+    private DeskAnswer Try(string by, IReadOnlyList<string> deed, Func<DeskAnswer> work)
     {
         lock (gate)
         {
             try
             {
-                return work();
+                using var notes = deeds.Open();
+                var answer = work();
+                deeds.Note(notes, by, deed, answer.Done);
+                return answer;
             }
-            catch (DrillRefusedException e)
+            catch (Exception e) when (e is DrillRefusedException or IOException or UnauthorizedAccessException)
             {
                 return new DeskAnswer(false, [e.Message]);
             }

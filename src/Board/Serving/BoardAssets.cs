@@ -42,7 +42,8 @@ internal static class BoardAssets
         // The style sheet names the typeface by the path with its hash.
         var faces = string.Concat(all.Keys.Where(k => k.EndsWith(".ttf", StringComparison.Ordinal)).Select(k =>
             $"@font-face {{ font-family: Inter; font-weight: {(k.Contains("semibold", StringComparison.Ordinal) ? 600 : 400)}; font-display: swap; src: url(/assets/{k}) format(\"truetype\"); }}\n"));
-        Add("board.css", [.. Encoding.UTF8.GetBytes(faces), .. Resource("board.css")], "text/css; charset=utf-8");
+        const string Licence = "/* Inter: Copyright (c) The Inter Project Authors, SIL Open Font License 1.1, https://openfontlicense.org */\n";
+        Add("board.css", [.. Encoding.UTF8.GetBytes(Licence + faces), .. Resource("board.css")], "text/css; charset=utf-8");
         return all.ToFrozenDictionary(StringComparer.Ordinal);
 
         void Add(string name, byte[] content, string type) => all[$"{Convert.ToHexStringLower(SHA256.HashData(content))[..10]}-{name}"] = (content, type);

@@ -55,7 +55,8 @@ public sealed class BoardServer : IAsyncDisposable
         var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions { ApplicationName = typeof(BoardServer).Assembly.GetName().Name });
         builder.Logging.SetMinimumLevel(LogLevel.Warning);
 
-        // Keys lie unencrypted in a folder that its owner alone may read, as DEVELOPERS.md says; and nothing is cached that holds a form.
+        // That it cannot listen is said in a sentence by who starts it. Keys lie unencrypted in a folder that its owner alone may read, as DEVELOPERS.md says; and nothing is cached that holds a form.
+        builder.Logging.AddFilter("Microsoft.Extensions.Hosting", LogLevel.None);
         builder.Logging.AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
         builder.Logging.AddFilter("Microsoft.AspNetCore.Antiforgery", LogLevel.Error);
         if (logging is not null)

@@ -23,7 +23,7 @@ internal static class DrillPage
         output.WriteLine();
         output.WriteLine("Which truck is it, what is wrong with it, and what would you do? Look at:");
         var shown = drill.ComplainedTruck ?? drill.Trucks[0];
-        foreach (var command in (string[])["trucks", "findings --explain", $"runs {shown}", "wear", $"report {shown}", "rounds"])
+        foreach (var command in (string[])["trucks", "findings --explain", $"runs {shown}", "wear", $"report {shown}", "rounds", "board"])
         {
             output.WriteLine("  " + Invocation.Of(command, folder));
         }

@@ -78,7 +78,7 @@ internal sealed class BoardHost : IAsyncDisposable
         {
             await server.DisposeAsync();
             throw new CommandFailedException(
-                $"The Board cannot listen on {options.Address} port {options.Port}: {e.InnerException?.Message ?? e.Message} Choose another port with --board-port or the setting Board:Port.", e);
+                $"The Board cannot listen on {options.Address} port {options.Port}: {(e.InnerException?.Message ?? e.Message).TrimEnd('.')}. Choose another port with --board-port or the setting Board:Port.", e);
         }
 
         return new BoardHost(server, desk, analyst);

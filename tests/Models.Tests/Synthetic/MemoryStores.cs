@@ -49,6 +49,8 @@ public sealed class MemoryStores(SyntheticFleet fleet) : IFleetRegister, IRunSto
     public IReadOnlyList<ResultDocument> Read(DateTimeOffset asOf, string kind) =>
         [.. _results[asOf].Where(d => d.Kind == kind).OrderBy(d => d.Key, StringComparer.Ordinal)];
 
+    public ResultDocument? Read(DateTimeOffset asOf, string kind, string key) => _results[asOf].FirstOrDefault(d => d.Kind == kind && d.Key == key);
+
     IReadOnlyList<FindingDocument> IFindingStore.Read() =>
         [.. _findings.Values.OrderBy(f => f.SinceMs).ThenBy(f => f.Id, StringComparer.Ordinal)];
 

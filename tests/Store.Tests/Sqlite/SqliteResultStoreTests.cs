@@ -37,6 +37,9 @@ public sealed class SqliteResultStoreTests : IDisposable
         Assert.Equal(wear, store.Read(First, "Wear"));
         Assert.Equal([new ResultDocument("Model", "B", "{}")], store.Read(First, "Model"));
         Assert.Empty(store.Read(First, "Other"));
+        Assert.Equal(wear[0], store.Read(First, "Wear", wear[0].Key));
+        Assert.Null(store.Read(First, "Wear", "no such key"));
+        Assert.Null(store.Read(First.AddHours(1), "Wear", wear[0].Key));
         Assert.Empty(store.Read(First.AddHours(1), "Wear"));
         Assert.Equal(First, store.LatestAsOf());
     }

@@ -22,7 +22,7 @@ public sealed partial class FirstStepsTests(DemoFleet demo)
         await window.GoAsync("/");
         var text = await window.Page.Locator("main").InnerTextAsync();
         Assert.Contains("fleet/TRUCK/pump", text, StringComparison.Ordinal);
-        Assert.Contains("vanehour import pump-models.csv trucks.csv services.csv --data " + folder, text, StringComparison.Ordinal);
+        Assert.Contains("vanehour import pump-models.csv trucks.csv service.csv --data " + folder, text, StringComparison.Ordinal);
         Assert.Contains("vanehour serve --broker", text, StringComparison.Ordinal);
         Assert.Contains("No truck is registered yet.", text, StringComparison.Ordinal);
 

@@ -23,6 +23,7 @@ public sealed class FleetReader(BoardFleet fleet)
     private FleetNow? kept;
     private DateTimeOffset keptAt;
     private bool mustRead;
+    private bool keptWhileAnalysing;
 
     /// <summary>The fleet as it stands.</summary>
     public FleetNow Now()
@@ -31,12 +32,17 @@ public sealed class FleetReader(BoardFleet fleet)
         {
             var stamp = Stamp();
             var now = fleet.Time.GetUtcNow();
-            if (kept is { } held && !mustRead && (held.Stamp == stamp || now - keptAt < GoodFor))
+
+            // What an analysis that was asked for has found shows at once when it is done.
+            var isAnalysing = fleet.Desk.IsAnalysing;
+            var isJustAnalysed = keptWhileAnalysing && !isAnalysing;
+            if (kept is { } held && !mustRead && !isJustAnalysed && (held.Stamp == stamp || now - keptAt < GoodFor))
             {
                 return held;
             }
 
             mustRead = false;
+            keptWhileAnalysing = isAnalysing;
             keptAt = now;
             return kept = Read(stamp);
         }

@@ -23,7 +23,8 @@ internal static class Api
         routes.MapGet("/calendars/rounds.ics", (string? truck, string? yard, BoardFleet fleet, HttpContext context) => AnswerAsync(fleet, DeskList.Rounds, truck, yard, DeskFormat.Calendar, context));
 
         // What the pages ask every few seconds: whether there is anything new to show.
-        routes.MapGet("/api/stamp", (FleetReader reader, string? of) => Results.Text($"{{\"stamp\":\"{reader.StampOf(of)}\"}}", "application/json"));
+        routes.MapGet("/api/stamp", (FleetReader reader, BoardFleet fleet, string? of) =>
+            Results.Text($"{{\"stamp\":\"{reader.StampOf(of)}\",\"analysing\":{(fleet.Desk.IsAnalysing ? "true" : "false")}}}", "application/json"));
     }
 
     private static async Task<IResult> AnswerAsync(BoardFleet fleet, DeskList list, string? truck, string? yard, DeskFormat format, HttpContext context)
@@ -31,7 +32,7 @@ internal static class Api
         var file = await fleet.Desk.ExportAsync(new DeskQuery(list, truck, yard), format, context.RequestAborted);
         if (file.Text is not { } text)
         {
-            return Results.Problem(detail: file.Problem ?? "It could not be made.", statusCode: StatusCodes.Status400BadRequest);
+            return Results.Problem(detail: file.Problem ?? "It could not be made.", statusCode: file.IsAskedWrongly ? StatusCodes.Status400BadRequest : StatusCodes.Status404NotFound);
         }
 
         var name = $"{list.ToString().ToLowerInvariant()}{(truck is null ? "" : "-" + truck)}";

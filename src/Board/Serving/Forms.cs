@@ -1,8 +1,8 @@
+using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.AspNetCore.Routing;
-using Microsoft.AspNetCore.Builder;
 using Vanehour.Board.Desk;
 using Vanehour.Board.Reading;
 

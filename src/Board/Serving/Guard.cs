@@ -114,7 +114,7 @@ internal sealed class Guard(PeopleFile people, BoardOptions options)
         var to = HttpMethods.IsGet(context.Request.Method) ? context.Request.Path.ToUriComponent() + context.Request.QueryString.ToUriComponent()
             : Uri.TryCreate(context.Request.Headers.Referer, UriKind.Absolute, out var page) ? page.PathAndQuery
             : "/";
-        context.Response.StatusCode = StatusCodes.Status303SeeOther;
+        context.Response.StatusCode = HttpMethods.IsGet(context.Request.Method) ? StatusCodes.Status302Found : StatusCodes.Status303SeeOther;
         context.Response.Headers.Location = $"{SignIn}?to={Uri.EscapeDataString(to)}";
     }
 }

@@ -1,7 +1,7 @@
 using System.CommandLine;
+using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Logging.Console;
-using Microsoft.Extensions.DependencyInjection;
 using Vanehour.Host.Composition;
 using Vanehour.Host.Pages;
 using Vanehour.Host.Serving;

@@ -84,7 +84,7 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
     {
         if (DeskArguments.Of(query, out var problem) is not { } arguments)
         {
-            return new DeskFile(null, problem);
+            return new DeskFile(null, problem, IsAskedWrongly: true);
         }
 
         if (format == DeskFormat.Calendar)
@@ -92,7 +92,7 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
             return await Task.Run(() => Calendar(query, cancellationToken), cancellationToken);
         }
 
-        IReadOnlyList<string> command = [arguments[0], format == DeskFormat.Json ? "--json" : "--csv", .. arguments.Skip(1)];
+        var command = DeskArguments.With(arguments, format == DeskFormat.Json ? "--json" : "--csv");
         if (IsSlow(query.List))
         {
             var work = slowFiles.Count > MostSlowListings ? new SlowWork<DeskFile>() : slowFiles.GetOrAdd((query, format), _ => new SlowWork<DeskFile>());
@@ -194,7 +194,7 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
         var file = Path.Combine(Path.GetTempPath(), Path.GetRandomFileName() + ending);
         try
         {
-            var listing = await ListBesideAsync([arguments[0], $"--out={file}", .. arguments.Skip(1)]);
+            var listing = await ListBesideAsync(DeskArguments.With(arguments, $"--out={file}"));
             return (listing, listing.Made && File.Exists(file) ? await File.ReadAllBytesAsync(file) : null);
         }
         finally
@@ -210,7 +210,7 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
         await oneProcess.WaitAsync(stop.Token);
         try
         {
-            var (code, output, error) = await OwnProcess.RunAsync([arguments[0], $"--data={data.Folder}", .. arguments.Skip(1)], stop.Token);
+            var (code, output, error) = await OwnProcess.RunAsync(DeskArguments.With(arguments, $"--data={data.Folder}"), stop.Token);
             return code == ExitCode.Done ? new DeskFile(output, null) : new DeskFile(null, string.Join(' ', Lines(error)));
         }
         finally
@@ -224,7 +224,7 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
         await oneProcess.WaitAsync(stop.Token);
         try
         {
-            var (code, output, error) = await OwnProcess.RunAsync([DeskOutput.Switch, arguments[0], $"--data={data.Folder}", .. arguments.Skip(1)], stop.Token);
+            var (code, output, error) = await OwnProcess.RunAsync([DeskOutput.Switch, .. DeskArguments.With(arguments, $"--data={data.Folder}")], stop.Token);
             return code == ExitCode.Done
                 ? JsonSerializer.Deserialize(output, DeskJson.Default.DeskListing) ?? throw new JsonException("A listing is empty.")
                 : new DeskListing([], Lines(error), Made: false);
@@ -257,7 +257,7 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
         {
             using var error = new StringWriter();
             var code = await Task.Run(
-                () => Cli.RunAsync([arguments[0], $"--data={data.Folder}", .. arguments.Skip(1)], new CliEnvironment(output, error, time, ErrorIsTerminal: false), isInside: true),
+                () => Cli.RunAsync([.. DeskArguments.With(arguments, $"--data={data.Folder}")], new CliEnvironment(output, error, time, ErrorIsTerminal: false), isInside: true),
                 cancellationToken);
             return (code, Lines(error.ToString()));
         }

@@ -109,6 +109,10 @@ internal static class DeskArguments
         };
     }
 
+    /// <summary>The arguments with one option more: before the two dashes, behind which nothing is one.</summary>
+    public static IReadOnlyList<string> With(IReadOnlyList<string> arguments, string option) =>
+        [.. arguments.TakeWhile(a => a != "--"), option, .. arguments.SkipWhile(a => a != "--")];
+
     private static IEnumerable<string> Options(params (string Name, string? Value)[] options) =>
         options.Where(o => !string.IsNullOrEmpty(o.Value)).Select(o => $"{o.Name}={o.Value}");
 

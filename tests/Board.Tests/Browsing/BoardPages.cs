@@ -1,5 +1,5 @@
-using Vanehour.Host.Composition;
 using Microsoft.Data.Sqlite;
+using Vanehour.Host.Composition;
 
 namespace Vanehour.Board.Tests.Browsing;
 

@@ -1,4 +1,5 @@
 using System.Net;
+using System.Text.Json;
 using Ical.Net;
 using Vanehour.Board.Desk;
 using Vanehour.Board.Tests.Running;
@@ -52,7 +53,10 @@ public sealed class SameAsCommandLineTests(DemoFleet demo)
         using var visitor = new Visitor(board);
         foreach (var (path, status, said) in new[]
         {
-            ("/api/runs", HttpStatusCode.NotFound, "A truck must be named"),
+            ("/api/runs", HttpStatusCode.BadRequest, "A truck must be named"),
+            ("/api/findings?truck=--help", HttpStatusCode.NotFound, "'--help'"),
+            ("/api/findings?yard=North", HttpStatusCode.BadRequest, "cannot be asked for by yard"),
+            ("/api/wear?truck=T01", HttpStatusCode.BadRequest, "cannot be asked for by truck"),
             ("/api/runs?truck=T99", HttpStatusCode.NotFound, "T99"),
             ("/api/runs?truck=../x", HttpStatusCode.BadRequest, "no truck's id"),
             ("/api/trucks?yard=Nowhere", HttpStatusCode.NotFound, "Nowhere"),
@@ -63,6 +67,35 @@ public sealed class SameAsCommandLineTests(DemoFleet demo)
             Assert.Equal("application/problem+json", answer.Content.Headers.ContentType!.MediaType);
             Assert.Contains(said, System.Text.RegularExpressions.Regex.Unescape(await answer.Content.ReadAsStringAsync()), StringComparison.Ordinal);
         }
+    }
+
+    /// <summary>The tables of pages that are no listing of the command line.</summary>
+    [Fact]
+    public async Task EveryOtherTableHasItsCsvToo()
+    {
+        var board = await demo.LookAsync();
+        using var visitor = new Visitor(board);
+        using var findings = JsonDocument.Parse(await visitor.TextAsync("/api/findings"));
+        var finding = findings.RootElement[0];
+
+        var causes = (await visitor.TextAsync($"/tables/causes.csv?finding={finding.GetProperty("id").GetString()}")).TrimEnd().Split('\n');
+        Assert.Equal("cause,weight,for,against", causes[0]);
+        Assert.Equal(finding.GetProperty("causes").EnumerateArray().Select(c => c.GetProperty("cause").GetString()), causes.Skip(1).Select(c => c.Split(',')[0]));
+
+        var feeds = (await visitor.TextAsync("/tables/feeds.csv")).TrimEnd().Split('\n');
+        Assert.Equal(13, feeds.Length);
+        Assert.All(feeds.Skip(1), line => Assert.EndsWith(",yes", line, StringComparison.Ordinal));
+
+        var trend = (await visitor.TextAsync("/tables/trend.csv?truck=T02")).TrimEnd().Split('\n');
+        var runs = await visitor.TextAsync("/tables/runs.csv?truck=T02");
+        Assert.StartsWith("week,\"PTO hours, h\",", trend[0], StringComparison.Ordinal);
+
+        // Hours of all weeks shown: those of the runs, but for what the chart's left edge cuts off and for rounding.
+        var hours = trend.Skip(1).Sum(l => double.Parse(l.Split(',')[1], System.Globalization.CultureInfo.InvariantCulture));
+        var all = runs.TrimEnd().Split('\n').Skip(1).Sum(l => double.Parse(l.Split(',')[3], System.Globalization.CultureInfo.InvariantCulture));
+        Assert.InRange(hours, all * 0.9, all + 0.05 * trend.Length);
+        using var none = await visitor.GetAsync("/tables/trend.csv?truck=T99");
+        Assert.Equal(HttpStatusCode.NotFound, none.StatusCode);
     }
 
     [Fact]

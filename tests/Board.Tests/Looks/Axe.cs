@@ -1,5 +1,5 @@
-using Deque.AxeCore.Commons;
 using System.Text.Json;
+using Deque.AxeCore.Commons;
 using Microsoft.Playwright;
 
 namespace Vanehour.Board.Tests.Looks;

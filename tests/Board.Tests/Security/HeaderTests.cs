@@ -38,6 +38,22 @@ public sealed class HeaderTests(DemoFleet demo)
         }
     }
 
+    /// <summary>Through a proxy that it was not told of the whole world would look like this machine.</summary>
+    [Fact]
+    public async Task AProxyThatItWasNotToldOfIsRefused()
+    {
+        var board = await demo.LookAsync();
+        using var visitor = new Visitor(board);
+        foreach (var header in new[] { "X-Forwarded-For", "Forwarded", "X-Forwarded-Host" })
+        {
+            using var request = new HttpRequestMessage(HttpMethod.Get, new Uri("/", UriKind.Relative));
+            request.Headers.TryAddWithoutValidation(header, "192.0.2.7");
+            using var answer = await visitor.SendAsync(request);
+            Assert.Equal(HttpStatusCode.ServiceUnavailable, answer.StatusCode);
+            Assert.Contains("BehindProxy", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        }
+    }
+
     [Fact]
     public async Task PagesHoldNoScriptOrStyleOfTheirOwn()
     {

@@ -46,6 +46,39 @@ public sealed partial class SignInTests(DemoFleet demo)
         }
     }
 
+    /// <summary>A path keeps its escapes on the way round by the page to sign in, and a form of somebody who is out leads there.</summary>
+    [Fact]
+    public async Task OddPathsComeThroughTheSignIn_AndSoDoForms()
+    {
+        await using var board = await StartAsync();
+        using var visitor = new Visitor(board);
+        using var asked = await visitor.GetAsync("/trucks/%C3%A9%3F%23?yard=N%C3%B6rd");
+        Assert.Equal("/sign-in?to=" + Uri.EscapeDataString("/trucks/%C3%A9%3F%23?yard=N%C3%B6rd"), asked.Headers.Location!.OriginalString);
+        using var signedIn = await visitor.SignInAsync("Ann", Ann, "/trucks/%C3%A9%3F%23?yard=N%C3%B6rd");
+        Assert.Equal("/trucks/%C3%A9%3F%23?yard=N%C3%B6rd", signedIn.Headers.Location!.OriginalString);
+
+        using var other = new Visitor(board);
+        using var form = new HttpRequestMessage(HttpMethod.Post, new Uri("/do/unpin", UriKind.Relative));
+        form.Headers.Accept.ParseAdd("text/html");
+        form.Headers.Referrer = new Uri(board.Address, "/plan?x=1");
+        using var answer = await other.SendAsync(form);
+        Assert.Equal(HttpStatusCode.SeeOther, answer.StatusCode);
+        Assert.Equal("/sign-in?to=" + Uri.EscapeDataString("/plan?x=1"), answer.Headers.Location!.OriginalString);
+    }
+
+    /// <summary>Whatever is wrong with the people's file: nobody gets in, and a sentence says why.</summary>
+    [Fact]
+    public async Task APeopleFileThatCannotBeReadLetsNobodyInAndSaysSo()
+    {
+        await using var board = await StartAsync();
+        using var visitor = new Visitor(board);
+        (await visitor.SignInAsync("Ann", Ann)).Dispose();
+        File.WriteAllText(Path.Combine(board.Folder, "board-people.json"), "[{");
+        using var answer = await visitor.GetAsync("/");
+        Assert.Equal(HttpStatusCode.ServiceUnavailable, answer.StatusCode);
+        Assert.Contains("cannot be read", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task AViewerLooksAndAnEditorSignsWithTheOwnName()
     {

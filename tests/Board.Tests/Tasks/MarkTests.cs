@@ -36,7 +36,7 @@ public sealed class MarkTests(DemoFleet demo)
         var close = window.Form("close");
 
         // The cause that the finding names first stands first, after 'nothing was wrong'.
-        var named = await window.Page.GetByRole(Microsoft.Playwright.AriaRole.Region, new() { Name = "Likely causes" }).Locator("tbody th").First.InnerTextAsync();
+        var named = await window.Page.GetByRole(Microsoft.Playwright.AriaRole.Group, new() { Name = "Likely causes" }).Locator("tbody th").First.InnerTextAsync();
         Assert.Equal(named, await close.Locator("option").Nth(2).InnerTextAsync());
         await close.GetByLabel("What was found").SelectOptionAsync(named);
         await close.GetByLabel("Note").FillAsync("put right");

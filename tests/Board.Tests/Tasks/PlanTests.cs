@@ -23,7 +23,7 @@ public sealed class PlanTests(DemoFleet demo)
         Assert.Contains($"Planned for {job.Week}", await window.Page.Locator("main").InnerTextAsync(), StringComparison.Ordinal);
 
         // Every week says what it would cost more; the planned one nothing.
-        var rows = window.Page.GetByRole(Microsoft.Playwright.AriaRole.Region, new() { Name = "Weeks and what they would cost" }).Locator("tbody tr");
+        var rows = window.Page.GetByRole(Microsoft.Playwright.AriaRole.Group, new() { Name = "Weeks and what they would cost" }).Locator("tbody tr");
         Assert.Equal(26, await rows.CountAsync());
         var wanted = rows.Nth(15);
         var week = (await wanted.Locator("th").InnerTextAsync()).Trim();

@@ -72,7 +72,7 @@ public sealed class ReadingTests(DemoFleet demo)
         var ids = findings.RootElement.EnumerateArray().Select(f => "/findings/" + f.GetProperty("id").GetString()).Order();
         var links = await window.Page.Locator("ul.findings a").EvaluateAllAsync<string[]>("all => all.map(a => a.getAttribute('href'))");
         Assert.Equal(ids, links.Order());
-        Assert.True(await window.Page.GetByRole(Microsoft.Playwright.AriaRole.Region, new() { Name = "The last 20 runs" }).IsVisibleAsync());
+        Assert.True(await window.Page.GetByRole(Microsoft.Playwright.AriaRole.Group, new() { Name = "The last 20 runs" }).IsVisibleAsync());
 
         // The links at the head lead where they say, from below a folder too.
         await window.Page.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = "Rounds", Exact = true }).ClickAsync();
@@ -86,7 +86,7 @@ public sealed class ReadingTests(DemoFleet demo)
         await using var window = await demo.Browser.OpenAsync(board.Address);
         await window.GoAsync("/models");
         Assert.True(await window.Page.GetByRole(Microsoft.Playwright.AriaRole.Img, new() { Name = "Pump models compared" }).IsVisibleAsync());
-        var table = await window.Page.Locator("table", new() { HasText = "Pump models compared" }).First.InnerTextAsync();
+        var table = await window.Page.Locator("table", new() { HasText = "Pump models in numbers" }).First.InnerTextAsync();
         using var compared = JsonDocument.Parse(await CommandLine.RunAsync(board.Folder, "models", "--json"));
         Assert.True(compared.RootElement.GetArrayLength() > 0);
         Assert.Contains("Thistle 230", table, StringComparison.Ordinal);
@@ -99,7 +99,7 @@ public sealed class ReadingTests(DemoFleet demo)
         var board = await demo.LookAsync();
         await using var window = await demo.Browser.OpenAsync(board.Address);
         await window.GoAsync("/feeds");
-        Assert.Equal(12, await window.Page.GetByRole(Microsoft.Playwright.AriaRole.Region, new() { Name = "Trucks heard" }).Locator("tbody tr").CountAsync());
+        Assert.Equal(12, await window.Page.GetByRole(Microsoft.Playwright.AriaRole.Group, new() { Name = "Trucks heard" }).Locator("tbody tr").CountAsync());
         var refused = window.Page.Locator("ul.rejects details", new() { HasText = "WrongUnit" });
         await refused.Locator("summary").ClickAsync();
         Assert.Equal(Refusals.Payload, await refused.Locator("pre").InnerTextAsync());

@@ -42,7 +42,7 @@ public sealed class RecordTests(DemoFleet demo)
         Assert.Contains("Recorded ", await window.SaidAsync(isDone: true), StringComparison.Ordinal);
         var added = Assert.Single((await RecordsAsync(board.Folder, truck)).ExceptBy(before.Select(r => r.Id), r => r.Id));
         Assert.Equal(("inlet_filter", "with <b>filter</b> & 'quotes' \"twice\""), (added.Kind, added.Note));
-        var row = window.Page.GetByRole(Microsoft.Playwright.AriaRole.Region, new() { Name = "Service records" }).Locator("tbody tr", new() { HasText = added.Note });
+        var row = window.Page.GetByRole(Microsoft.Playwright.AriaRole.Group, new() { Name = "Service records" }).Locator("tbody tr", new() { HasText = added.Note });
         Assert.Equal(1, await row.CountAsync());
 
         // What was said once is not said again.

@@ -13,7 +13,7 @@ using Vanehour.Reports.Calendars;
 namespace Vanehour.Host.Pages;
 
 /// <summary>
-/// Does what people ask of the pages by running the command that does it, in this process: so page and command line can never say or do different things. Each
+/// Does what people ask of the pages by running the command that does it, in this process or one beside it: so page and command line say and do the same. Each
 /// deed is noted in a file of its own, with who asked for it and when.
 /// </summary>
 /// <param name="data">The data folder.</param>
@@ -74,7 +74,7 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
             return isCompared ? compared.Listing : Unfinished;
         }
 
-        // The state of the data is in the key of the work, so what was asked for with another yard does not pile up.
+        // Kept for a number of yards; whoever asks for more of them waits anew each time.
         var work = slowListings.Count > MostSlowListings ? new SlowWork<DeskListing>() : slowListings.GetOrAdd(query, _ => new SlowWork<DeskListing>());
         var (isDone, listing) = await work.GetAsync(State(), () => ListBesideAsync(arguments), Patience, cancellationToken);
         return isDone ? listing! : Unfinished;

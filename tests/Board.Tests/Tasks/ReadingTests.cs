@@ -68,6 +68,15 @@ public sealed class ReadingTests(DemoFleet demo)
         Assert.True((await chart.BoundingBoxAsync())!.Height > 100);
         Assert.Contains("limit", await window.Page.Locator("figcaption").InnerTextAsync(), StringComparison.OrdinalIgnoreCase);
 
+        // The values under the pointer are those of the table's row whose weeks lie there: at a third of the chart there are runs.
+        var box = (await chart.BoundingBoxAsync())!;
+        await window.Page.Mouse.MoveAsync(box.X + (box.Width / 3), box.Y + 200);
+        var read = await window.Page.Locator(".readout").InnerTextAsync();
+        var rows = await window.Page.Locator("details.values tbody tr").EvaluateAllAsync<string[][]>("rows => rows.map(r => [r.dataset.left, r.dataset.right, ...[...r.cells].map(c => c.textContent)])");
+        var row = rows.Single(r => Number(r[0]) <= 800 / 3.0 && Number(r[1]) > 800 / 3.0);
+        Assert.StartsWith($"{row[2]}: PTO hours, h {row[3]}; ", read, StringComparison.Ordinal);
+        Assert.True(await window.Page.Locator(".guide").IsVisibleAsync());
+
         using var findings = JsonDocument.Parse(await CommandLine.RunAsync(board.Folder, "findings", truck, "--json"));
         var ids = findings.RootElement.EnumerateArray().Select(f => "/findings/" + f.GetProperty("id").GetString()).Order();
         var links = await window.Page.Locator("ul.findings a").EvaluateAllAsync<string[]>("all => all.map(a => a.getAttribute('href'))");
@@ -77,6 +86,8 @@ public sealed class ReadingTests(DemoFleet demo)
         // The links at the head lead where they say, from below a folder too.
         await window.Page.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = "Rounds", Exact = true }).ClickAsync();
         await window.Page.WaitForURLAsync(u => new Uri(u).AbsolutePath == "/rounds");
+
+        static double Number(string text) => double.Parse(text, System.Globalization.CultureInfo.InvariantCulture);
     }
 
     [SkippableFact]

@@ -93,12 +93,12 @@ public sealed class FleetReader(BoardFleet fleet)
         };
     }
 
-    /// <summary>Changes whenever a page would show something else.</summary>
+    /// <summary>Changes whenever a page would show something else but for the clock, and on pages other than feeds for what trucks were last heard.</summary>
     /// <param name="of">feeds: the page of feeds, which shows what arrives; else the others.</param>
     public string StampOf(string? of)
     {
-        var analysis = fleet.Desk.IsAnalysing ? "at-work" : fleet.Desk.AnalysisProblem is { } problem ? $"failed-{problem.Length}" : "done";
-        return of == "feeds" ? $"{FilesStamp(SamplesSchema.Current.FileName)} {Now().Stamp} {analysis}" : $"{Now().Stamp} {analysis}";
+        var analysis = fleet.Desk.IsAnalysing ? "at-work" : fleet.Desk.AnalysisProblem is { } problem ? $"failed-{problem.GetHashCode(StringComparison.Ordinal):x}" : "done";
+        return of == "feeds" ? $"{FilesStamp(SamplesSchema.Current.FileName)} {(fleet.Feed() is { Problem: null } ? "in" : "out")} {Now().Stamp} {analysis}" : $"{Now().Stamp} {analysis}";
     }
 
     // The write-ahead log grows or begins again with every commit, and either changes its length or its time.

@@ -10,20 +10,23 @@ namespace Vanehour.Board.Serving;
 /// <summary>The data for programs: what the command line writes with --json, --csv and --calendar, under the same names.</summary>
 internal static class Api
 {
-    public static void Map(IEndpointRouteBuilder routes)
+    /// <param name="waited">Where what may be waited for is mapped: it is worked out elsewhere, and waiting takes nothing.</param>
+    /// <param name="made">Where the rest is mapped, so many at a time.</param>
+    public static void Map(IEndpointRouteBuilder waited, IEndpointRouteBuilder made)
     {
         foreach (var list in Enum.GetValues<DeskList>())
         {
             var name = list.ToString().ToLowerInvariant();
+            var routes = list is DeskList.Compare or DeskList.Life or DeskList.Models ? waited : made;
             routes.MapGet($"/api/{name}", (string? truck, string? yard, BoardFleet fleet, HttpContext context) => AnswerAsync(fleet, list, truck, yard, DeskFormat.Json, context));
             routes.MapGet($"/tables/{name}.csv", (string? truck, string? yard, BoardFleet fleet, HttpContext context) => AnswerAsync(fleet, list, truck, yard, DeskFormat.Csv, context));
         }
 
-        routes.MapGet("/calendars/plan.ics", (BoardFleet fleet, HttpContext context) => AnswerAsync(fleet, DeskList.Plan, null, null, DeskFormat.Calendar, context));
-        routes.MapGet("/calendars/rounds.ics", (string? truck, string? yard, BoardFleet fleet, HttpContext context) => AnswerAsync(fleet, DeskList.Rounds, truck, yard, DeskFormat.Calendar, context));
+        made.MapGet("/calendars/plan.ics", (BoardFleet fleet, HttpContext context) => AnswerAsync(fleet, DeskList.Plan, null, null, DeskFormat.Calendar, context));
+        made.MapGet("/calendars/rounds.ics", (string? truck, string? yard, BoardFleet fleet, HttpContext context) => AnswerAsync(fleet, DeskList.Rounds, truck, yard, DeskFormat.Calendar, context));
 
         // What the pages ask every few seconds: whether there is anything new to show.
-        routes.MapGet("/api/stamp", (FleetReader reader, BoardFleet fleet, string? of) =>
+        waited.MapGet("/api/stamp", (FleetReader reader, BoardFleet fleet, string? of) =>
             Results.Text($"{{\"stamp\":\"{reader.StampOf(of)}\",\"analysing\":{(fleet.Desk.IsAnalysing ? "true" : "false")}}}", "application/json"));
     }
 

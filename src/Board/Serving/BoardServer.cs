@@ -155,7 +155,7 @@ public sealed class BoardServer : IAsyncDisposable
         {
             anti.Cookie.Name = "vanehour-form";
             anti.Cookie.SameSite = SameSiteMode.Strict;
-            anti.Cookie.SecurePolicy = options.IsEncrypted ? CookieSecurePolicy.Always : CookieSecurePolicy.SameAsRequest;
+            anti.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
         });
         services.AddAuthentication(CookieAuthenticationDefaults.AuthenticationScheme).AddCookie(cookie =>
         {
@@ -178,6 +178,15 @@ public sealed class BoardServer : IAsyncDisposable
         services.AddRateLimiter(limiter =>
         {
             limiter.RejectionStatusCode = StatusCodes.Status429TooManyRequests;
+            limiter.OnRejected = async (context, token) =>
+            {
+                // To somebody who signs in the page of the status says it.
+                if (context.HttpContext.Request.Path != Guard.SignIn)
+                {
+                    context.HttpContext.Response.Headers.RetryAfter = "5";
+                    await context.HttpContext.Response.WriteAsync("Too much is asked for at once; try again in some seconds.", token);
+                }
+            };
             limiter.AddPolicy(DrawLimit, _ => RateLimitPartition.GetConcurrencyLimiter(DrawLimit, _ => new ConcurrencyLimiterOptions { PermitLimit = 4, QueueLimit = 40 }));
             limiter.AddPolicy(SignInLimit, context => RateLimitPartition.GetFixedWindowLimiter(
                 context.Connection.RemoteIpAddress?.ToString() ?? "unknown",
@@ -225,9 +234,9 @@ public sealed class BoardServer : IAsyncDisposable
         app.UseAntiforgery();
         BoardAssets.Map(app);
         var files = app.MapGroup(string.Empty).RequireRateLimiting(DrawLimit);
-        Api.Map(files);
+        Api.Map(app, files);
         Tables.Map(files);
-        Pictures.Map(files);
+        Pictures.Map(app, files);
         Forms.Map(app);
         MapSigning(app);
         app.MapRazorComponents<App>();

@@ -23,7 +23,7 @@ internal sealed class Guard(PeopleFile people, BoardOptions options)
     private const string ContentPolicy =
         "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; font-src 'self'; connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'self'";
 
-    private static readonly string[] ForwardingHeaders = ["Forwarded", "X-Forwarded-For", "X-Forwarded-Proto", "X-Forwarded-Host"];
+    private static readonly string[] ForwardingHeaders = ["Forwarded", "Via", "X-Forwarded-For", "X-Forwarded-Proto", "X-Forwarded-Host", "X-Forwarded-Port", "X-Real-IP"];
 
     public async Task PassAsync(HttpContext context, RequestDelegate next)
     {
@@ -40,6 +40,12 @@ internal sealed class Guard(PeopleFile people, BoardOptions options)
         {
             // A proxy that nobody told us of would make the whole world look like this machine.
             await SayAsync(context, "A proxy stands before the Board; set Board:BehindProxy (see README), or call it without the proxy.");
+            return;
+        }
+
+        if (options.IsEncrypted && !context.Request.IsHttps)
+        {
+            await SayAsync(context, "The Board is set to be called over HTTPS: the proxy must send X-Forwarded-Proto: https, and its address must be loopback or stand in Board:Proxies.");
             return;
         }
 

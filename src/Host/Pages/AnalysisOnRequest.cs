@@ -13,7 +13,7 @@ internal sealed partial class AnalysisOnRequest(DataFolder data, TimeProvider ti
     // Somebody who records three jobs in a row gets one analysis, not three; and another process may have the lease for a while.
     private static readonly TimeSpan Gather = TimeSpan.FromSeconds(2);
     private static readonly TimeSpan TryAgain = TimeSpan.FromSeconds(20);
-    private const int MostTries = 15;
+    private const int MostTries = 20;
 
     private readonly CancellationTokenSource stop = new();
     private readonly Lock gate = new();
@@ -45,6 +45,9 @@ internal sealed partial class AnalysisOnRequest(DataFolder data, TimeProvider ti
             }
         }
     }
+
+    /// <summary>How many were made.</summary>
+    public int Finished { get; private set; }
 
     /// <summary>Asks for one.</summary>
     public void Ask()
@@ -96,6 +99,7 @@ internal sealed partial class AnalysisOnRequest(DataFolder data, TimeProvider ti
             lock (gate)
             {
                 problem = failed;
+                Finished++;
                 if (!isAsked || stop.IsCancellationRequested)
                 {
                     isWorking = false;

@@ -86,6 +86,8 @@ internal sealed class BoardHost : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
+        desk.StopSlow();
+
         // Whoever has sent a form gets the answer.
         using (var patience = new CancellationTokenSource(TimeSpan.FromSeconds(10)))
         {

@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.ComponentModel;
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
@@ -21,15 +22,13 @@ namespace Vanehour.Host.Pages;
 /// <param name="analyst">Who analyses when that is asked for.</param>
 internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOnRequest analyst) : IFleetDesk, IDisposable
 {
-    private const int MostSlowListings = 40;
-
     private static readonly DeskListing Unfinished = new([], ["This is being worked out; come back to this page in a minute."], Made: false);
 
     // Longer than that nobody should stare at an empty page.
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(3);
 
     // For somebody who has asked for a file.
-    private static readonly TimeSpan LongPatience = TimeSpan.FromMinutes(5);
+    private static readonly TimeSpan LongPatience = TimeSpan.FromMinutes(2);
 
     private static readonly TimeSpan StateGoodFor = TimeSpan.FromSeconds(5);
 
@@ -45,8 +44,8 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
 
     // What reads every run of the fleet goes on in one process beside this one, one after the other.
     private readonly SemaphoreSlim oneProcess = new(1, 1);
-    private readonly SlowWork<(DeskListing Listing, string? Svg)> comparison = new();
-    private readonly SlowWork<byte[]?> comparisonPng = new();
+    private readonly SlowWork<(DeskListing Listing, string? Svg)> comparison = new(c => c.Listing.Made);
+    private readonly SlowWork<byte[]?> comparisonPng = new(png => png is not null);
     private readonly ConcurrentDictionary<DeskQuery, SlowWork<DeskListing>> slowListings = new();
     private readonly ConcurrentDictionary<(DeskQuery, DeskFormat), SlowWork<DeskFile>> slowFiles = new();
 
@@ -68,14 +67,18 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
             return await ListAsync(arguments, cancellationToken);
         }
 
+        if (NoYard(query) is { } noYard)
+        {
+            return new DeskListing([], [noYard], Made: false);
+        }
+
         if (query is { List: DeskList.Compare, Yard: null })
         {
             var (isCompared, compared) = await comparison.GetAsync(State(), CompareAsync, Patience, cancellationToken);
             return isCompared ? compared.Listing : Unfinished;
         }
 
-        // Kept for a number of yards; whoever asks for more of them waits anew each time.
-        var work = slowListings.Count > MostSlowListings ? new SlowWork<DeskListing>() : slowListings.GetOrAdd(query, _ => new SlowWork<DeskListing>());
+        var work = slowListings.GetOrAdd(query, _ => new SlowWork<DeskListing>(l => l.Made));
         var (isDone, listing) = await work.GetAsync(State(), () => ListBesideAsync(arguments), Patience, cancellationToken);
         return isDone ? listing! : Unfinished;
     }
@@ -95,7 +98,12 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
         var command = DeskArguments.With(arguments, format == DeskFormat.Json ? "--json" : "--csv");
         if (IsSlow(query.List))
         {
-            var work = slowFiles.Count > MostSlowListings ? new SlowWork<DeskFile>() : slowFiles.GetOrAdd((query, format), _ => new SlowWork<DeskFile>());
+            if (NoYard(query) is { } noYard)
+            {
+                return new DeskFile(null, noYard);
+            }
+
+            var work = slowFiles.GetOrAdd((query, format), _ => new SlowWork<DeskFile>(f => f.Text is not null));
             return (await work.GetAsync(State(), () => FileBesideAsync(command), LongPatience, cancellationToken)).Value ?? new DeskFile(null, "It takes longer than that; ask again in some minutes.");
         }
 
@@ -119,7 +127,8 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
             using var output = new DeskOutput();
 
             // Once begun it is done: somebody who closes the page has still sent the form.
-            var (code, errors) = await RunAsync(arguments, output, CancellationToken.None);
+            // And it waits for no listing.
+            var (code, errors) = await RunNowAsync(arguments, output, CancellationToken.None);
             var answer = code == ExitCode.Done ? new DeskAnswer(true, output.Sentences) : new DeskAnswer(false, [.. errors.Select(DeskWords.ForPeople)]);
             try
             {
@@ -150,9 +159,15 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
     public async Task<byte[]?> ComparisonPngAsync(CancellationToken cancellationToken) =>
         (await comparisonPng.GetAsync(State(), async () => (await DrawBesideAsync(["compare"], ".png")).Picture, LongPatience, cancellationToken)).Value;
 
+    /// <summary>Ends what is worked out beside this process, and with it whoever waits for it.</summary>
+    public void StopSlow() => stop.Cancel();
+
     public void Dispose()
     {
         stop.Cancel();
+
+        // The process beside this one is gone once its turn is over.
+        oneProcess.Wait(TimeSpan.FromSeconds(5));
         oneDeed.Dispose();
         fewListings.Dispose();
         oneProcess.Dispose();
@@ -165,7 +180,7 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
         if (state is not { } held || time.GetElapsedTime(held.At) > StateGoodFor)
         {
             var text = string.Create(
-                CultureInfo.InvariantCulture, $"{data.Results.LatestAsOf():O} {(data.ServiceBook(time).History() is [.., var last] ? last.Number : 0)} {data.Register.ServiceRecords().Count} {data.Register.Trucks().Count}");
+                CultureInfo.InvariantCulture, $"{data.Results.LatestAsOf():O} {(data.ServiceBook(time).History() is [.., var last] ? last.Number : 0)} {data.Register.ServiceRecords().Count} {data.Register.Trucks().Count} {analyst.Finished}");
             state = held = new StateAt(text, time.GetTimestamp());
         }
 
@@ -203,31 +218,38 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
         }
     }
 
+    // Known before a process is started for it: so there are no more works than yards.
+    private string? NoYard(DeskQuery query) =>
+        query.Yard is { } yard && !data.Register.Trucks().Any(t => t.Yard == yard) ? $"No truck is in a yard '{yard}'." : null;
+
     private static bool IsSlow(DeskList list) => list is DeskList.Compare or DeskList.Life or DeskList.Models;
 
     private async Task<DeskFile> FileBesideAsync(IReadOnlyList<string> arguments)
     {
-        await oneProcess.WaitAsync(stop.Token);
-        try
-        {
-            var (code, output, error) = await OwnProcess.RunAsync(DeskArguments.With(arguments, $"--data={data.Folder}"), stop.Token);
-            return code == ExitCode.Done ? new DeskFile(output, null) : new DeskFile(null, string.Join(' ', Lines(error)));
-        }
-        finally
-        {
-            oneProcess.Release();
-        }
+        var (output, problem) = await BesideAsync(DeskArguments.With(arguments, $"--data={data.Folder}"));
+        return new DeskFile(output, problem);
     }
 
     private async Task<DeskListing> ListBesideAsync(IReadOnlyList<string> arguments)
     {
+        var (output, problem) = await BesideAsync([DeskOutput.Switch, .. DeskArguments.With(arguments, $"--data={data.Folder}")]);
+        return output is null
+            ? new DeskListing([], [problem!], Made: false)
+            : JsonSerializer.Deserialize(output, DeskJson.Default.DeskListing) ?? throw new JsonException("A listing is empty.");
+    }
+
+    private async Task<(string? Output, string? Problem)> BesideAsync(IReadOnlyList<string> arguments)
+    {
         await oneProcess.WaitAsync(stop.Token);
         try
         {
-            var (code, output, error) = await OwnProcess.RunAsync([DeskOutput.Switch, .. DeskArguments.With(arguments, $"--data={data.Folder}")], stop.Token);
-            return code == ExitCode.Done
-                ? JsonSerializer.Deserialize(output, DeskJson.Default.DeskListing) ?? throw new JsonException("A listing is empty.")
-                : new DeskListing([], Lines(error), Made: false);
+            var (code, output, error) = await OwnProcess.RunAsync(arguments, stop.Token);
+            return code == ExitCode.Done ? (output, null)
+                : (null, string.Join(' ', Lines(error)) is { Length: > 0 } said ? said : string.Create(CultureInfo.InvariantCulture, $"The process that works it out ended with code {code}; ask again."));
+        }
+        catch (Exception e) when (e is Win32Exception or InvalidOperationException)
+        {
+            return (null, $"The process that works it out could not be started: {e.Message}");
         }
         finally
         {
@@ -255,16 +277,21 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
         await fewListings.WaitAsync(cancellationToken);
         try
         {
-            using var error = new StringWriter();
-            var code = await Task.Run(
-                () => Cli.RunAsync([.. DeskArguments.With(arguments, $"--data={data.Folder}")], new CliEnvironment(output, error, time, ErrorIsTerminal: false), isInside: true),
-                cancellationToken);
-            return (code, Lines(error.ToString()));
+            return await RunNowAsync(arguments, output, cancellationToken);
         }
         finally
         {
             fewListings.Release();
         }
+    }
+
+    private async Task<(int Code, IReadOnlyList<string> Errors)> RunNowAsync(IReadOnlyList<string> arguments, DeskOutput output, CancellationToken cancellationToken)
+    {
+        using var error = new StringWriter();
+        var code = await Task.Run(
+            () => Cli.RunAsync([.. DeskArguments.With(arguments, $"--data={data.Folder}")], new CliEnvironment(output, error, time, ErrorIsTerminal: false), isInside: true),
+            cancellationToken);
+        return (code, Lines(error.ToString()));
     }
 
     private static IReadOnlyList<string> Lines(string text) =>

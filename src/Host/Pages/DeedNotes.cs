@@ -15,7 +15,7 @@ internal sealed class DeedNotes(string folder, TimeProvider time)
     /// <exception cref="IOException">It cannot be written.</exception>
     public FileStream Open()
     {
-        var options = new FileStreamOptions { Mode = FileMode.Append, Access = FileAccess.Write, Share = FileShare.ReadWrite };
+        var options = new FileStreamOptions { Mode = FileMode.Append, Access = FileAccess.Write, Share = FileShare.ReadWrite, BufferSize = 0 };
         if (!OperatingSystem.IsWindows())
         {
             options.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
@@ -24,7 +24,8 @@ internal sealed class DeedNotes(string folder, TimeProvider time)
         return new FileStream(Path.Combine(folder, FileName), options);
     }
 
-    /// <summary>Notes a deed.</summary>
+    /// <summary>Notes a deed; it is written when this returns.</summary>
+    /// <exception cref="IOException">It cannot be written.</exception>
     public void Note(FileStream file, string by, IEnumerable<string> deed, bool isDone)
     {
         using var line = new MemoryStream();

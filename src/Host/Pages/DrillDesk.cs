@@ -27,7 +27,7 @@ internal sealed class DrillDesk(DrillFolder drill, DeedNotes deeds, bool isTrade
                 {
                     return Read();
                 }
-                catch (DrillRefusedException e)
+                catch (Exception e) when (e is DrillRefusedException or IOException or UnauthorizedAccessException)
                 {
                     return new TrainingCase("The exercise cannot be read", 0, e.Message, null, [], [], []);
                 }
@@ -84,8 +84,15 @@ internal sealed class DrillDesk(DrillFolder drill, DeedNotes deeds, bool isTrade
             {
                 using var notes = deeds.Open();
                 var answer = work();
-                deeds.Note(notes, by, deed, answer.Done);
-                return answer;
+                try
+                {
+                    deeds.Note(notes, by, deed, answer.Done);
+                    return answer;
+                }
+                catch (IOException e)
+                {
+                    return answer with { Sentences = [.. answer.Sentences, $"Who did it could not be noted: {e.Message}"] };
+                }
             }
             catch (Exception e) when (e is DrillRefusedException or IOException or UnauthorizedAccessException)
             {

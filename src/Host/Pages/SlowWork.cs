@@ -5,7 +5,8 @@ namespace Vanehour.Host.Pages;
 /// kept until the data change.
 /// </summary>
 /// <typeparam name="T">What is worked out.</typeparam>
-internal sealed class SlowWork<T>
+/// <param name="isGood">Whether it is worth keeping; else the next to ask has it tried again.</param>
+internal sealed class SlowWork<T>(Func<T, bool> isGood)
 {
     private readonly Lock gate = new();
     private string? key;
@@ -22,7 +23,7 @@ internal sealed class SlowWork<T>
         lock (gate)
         {
             // What is at work is let finish: an answer a little old is better than work begun again with each commit.
-            if (work is null || work.IsFaulted || (work.IsCompleted && key != state))
+            if (work is null || (work.IsCompleted && (key != state || !work.IsCompletedSuccessfully || !isGood(work.Result))))
             {
                 key = state;
                 work = Task.Run(make, CancellationToken.None);

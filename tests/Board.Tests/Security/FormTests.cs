@@ -70,6 +70,33 @@ public sealed class FormTests(DemoFleet demo)
         Assert.Equal("/#said", answer.Headers.Location!.OriginalString);
     }
 
+    /// <summary>A disk that is full once the deed is done: it is said to be done. A note that cannot even be begun: nothing is done.</summary>
+    [SkippableFact]
+    public async Task WhatIsDoneIsNeverSaidToBeUndone()
+    {
+        Skip.IfNot(OperatingSystem.IsLinux(), "Needs /dev/full.");
+        await using var board = await RunningBoard.StartAsync(demo.Copy());
+        using var visitor = new Visitor(board);
+        var notes = Path.Combine(board.Folder, "board-deeds.jsonl");
+        File.CreateSymbolicLink(notes, "/dev/full");
+        using (await visitor.PostAsync("/plan", "/do/round", ("truck", "T02"), ("what", "weekly"), ("by", "Ann"), ("back", "/plan")))
+        {
+            var page = await visitor.TextAsync("/plan");
+            Assert.Contains("Marked: weekly on T02 by Ann", page, StringComparison.Ordinal);
+            Assert.Contains("could not be noted", page, StringComparison.Ordinal);
+        }
+
+        File.Delete(notes);
+        Directory.CreateDirectory(notes);
+        var before = await StateAsync(board.Folder);
+        using (await visitor.PostAsync("/plan", "/do/round", ("truck", "T03"), ("what", "weekly"), ("by", "Ann"), ("back", "/plan")))
+        {
+            Assert.Contains("Nothing was done, since who did it cannot be noted", await visitor.TextAsync("/plan"), StringComparison.Ordinal);
+        }
+
+        Assert.Equal(before, await StateAsync(board.Folder));
+    }
+
     [Fact]
     public async Task WhatIsTooLongOrBadlyFormedIsRefusedInWords()
     {

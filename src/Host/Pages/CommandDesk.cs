@@ -30,6 +30,8 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
     // For somebody who has asked for a file.
     private static readonly TimeSpan LongPatience = TimeSpan.FromMinutes(2);
 
+    private const string Stops = "The Board is being stopped.";
+
     private static readonly TimeSpan StateGoodFor = TimeSpan.FromSeconds(5);
 
     private readonly CancellationTokenSource stop = new();
@@ -240,12 +242,24 @@ internal sealed class CommandDesk(DataFolder data, TimeProvider time, AnalysisOn
 
     private async Task<(string? Output, string? Problem)> BesideAsync(IReadOnlyList<string> arguments)
     {
-        await oneProcess.WaitAsync(stop.Token);
+        try
+        {
+            await oneProcess.WaitAsync(stop.Token);
+        }
+        catch (OperationCanceledException)
+        {
+            return (null, Stops);
+        }
+
         try
         {
             var (code, output, error) = await OwnProcess.RunAsync(arguments, stop.Token);
             return code == ExitCode.Done ? (output, null)
                 : (null, string.Join(' ', Lines(error)) is { Length: > 0 } said ? said : string.Create(CultureInfo.InvariantCulture, $"The process that works it out ended with code {code}; ask again."));
+        }
+        catch (OperationCanceledException)
+        {
+            return (null, Stops);
         }
         catch (Exception e) when (e is Win32Exception or InvalidOperationException)
         {

@@ -10,7 +10,7 @@ public sealed record Person(string Name, Role Role, string Password, DateTimeOff
     /// <summary>The longest name, characters.</summary>
     public const int LongestName = 60;
 
-    /// <summary>The shortest password, characters (NIST SP 800-63B, section 5.1.1.2, asks for 8 at least; a password that is the only factor is given more room to be guessed here).</summary>
+    /// <summary>The shortest password, characters (NIST SP 800-63B, section 5.1.1.2, from memory, asks for 8 at least; 10 is our own choice, since nothing but the password is asked for).</summary>
     public const int ShortestPassword = 10;
 
     /// <summary>The longest password, characters: so that nobody keeps the hashing busy.</summary>

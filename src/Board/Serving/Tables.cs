@@ -6,6 +6,7 @@ using Microsoft.AspNetCore.Routing;
 using Vanehour.Board.Reading;
 using Vanehour.Models.Findings;
 using Vanehour.Reports.Trucks;
+using Vanehour.Reports.Words;
 
 namespace Vanehour.Board.Serving;
 
@@ -47,16 +48,9 @@ internal static class Tables
         var text = new StringBuilder();
         foreach (var row in rows.Prepend(head))
         {
-            text.AppendJoin(',', row.Select(Quoted)).Append('\n');
+            text.AppendJoin(',', row.Select(CsvField.Of)).Append('\n');
         }
 
         return Results.File(Encoding.UTF8.GetBytes(text.ToString()), "text/csv; charset=utf-8", name + ".csv");
-    }
-
-    private static string Quoted(string text)
-    {
-        // A spreadsheet takes a field that starts like this for a formula.
-        var safe = text is ['=' or '+' or '@', ..] ? "'" + text : text;
-        return safe.AsSpan().IndexOfAny(",\"\r\n") < 0 ? safe : '"' + safe.Replace("\"", "\"\"", StringComparison.Ordinal) + '"';
     }
 }

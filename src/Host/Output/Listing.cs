@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Serialization.Metadata;
 using Spectre.Console;
+using Vanehour.Reports.Words;
 
 namespace Vanehour.Host.Output;
 
@@ -42,10 +43,10 @@ public static class Listing
         ArgumentNullException.ThrowIfNull(output);
         ArgumentNullException.ThrowIfNull(rows);
         ArgumentNullException.ThrowIfNull(columns);
-        output.WriteLine(string.Join(',', columns.Select(c => Quote(c.Name))));
+        output.WriteLine(string.Join(',', columns.Select(c => CsvField.Of(c.Name))));
         foreach (var row in rows)
         {
-            output.WriteLine(string.Join(',', columns.Select(c => Quote(Exact(c.Value(row))))));
+            output.WriteLine(string.Join(',', columns.Select(c => CsvField.Of(Exact(c.Value(row))))));
         }
     }
 
@@ -141,13 +142,4 @@ public static class Listing
     // What came over the feed may hold control characters; a terminal would obey them.
     private static string Printable(string text) =>
         string.Concat(text.Select(c => char.IsControl(c) ? '\uFFFD' : c));
-
-    private static string Quote(string text)
-    {
-        // A spreadsheet takes a field that starts like this for a formula.
-        var safe = text.Length > 0 && text[0] is '=' or '+' or '@' && !double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out _)
-            ? "'" + text
-            : text;
-        return safe.AsSpan().IndexOfAny(",\"\r\n") < 0 ? safe : '"' + safe.Replace("\"", "\"\"", StringComparison.Ordinal) + '"';
-    }
 }

@@ -60,6 +60,11 @@ public sealed class CliTests : IDisposable
 
     [Theory]
     [InlineData("'many' is not a whole number that fits for --trucks.", "demo", "--trucks", "many")]
+    [InlineData("'nine' is not a whole number that fits for --port.", "demo", "--port", "nine")]
+    [InlineData("'nine' is not a whole number that fits for --port.", "serve", "--embedded-broker", "--port", "nine")]
+    [InlineData("'nine' is not a whole number that fits for --board-port.", "board", "--board-port", "nine")]
+    [InlineData("'x' is not a whole number that fits for --limit.", "rejects", "--limit", "x")]
+    [InlineData("'x' is not a whole number that fits for --difficulty.", "drill", "new", "--difficulty", "x", "--data", "new")]
     [InlineData("'Metric' is not one of Trade, Si for --units.", "findings", "--units", "Metric")]
     [InlineData("Unrecognized command or argument 'nonsense'.", "nonsense")]
     public async Task WrongUsageIsSaidInWordsForAPerson(string expected, params string[] args)

@@ -13,7 +13,7 @@ internal sealed class BoardOptionsOption
         command.Options.Add(port);
         command.Validators.Add(result =>
         {
-            if (result.GetResult(port) is not null && result.GetValue(port) is < 0 or > 65535)
+            if (result.TryGet(port, out var given) && given is < 0 or > 65535)
             {
                 result.AddError("--board-port must lie between 0 and 65535.");
             }

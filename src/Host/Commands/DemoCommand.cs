@@ -27,7 +27,7 @@ internal static class DemoCommand
         where.AddTo(command);
         command.Validators.Add(result =>
         {
-            if (result.GetResult(port) is not null && result.GetValue(port) is < 1 or > 65535)
+            if (result.TryGet(port, out var given) && given is < 1 or > 65535)
             {
                 result.AddError("--port must lie between 1 and 65535.");
             }

@@ -26,7 +26,7 @@ internal static class DrillNewCommand
         command.Options.Add(seed);
         command.Validators.Add(result =>
         {
-            if (result.GetResult(difficulty) is { Errors: var errors } && !errors.Any() && result.GetValue(difficulty) is { } d)
+            if (result.TryGet(difficulty, out var given) && given is { } d)
             {
                 if (d is < 1 or > 3)
                 {

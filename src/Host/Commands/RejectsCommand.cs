@@ -34,7 +34,7 @@ internal static class RejectsCommand
         command.Options.Add(limit);
         command.Validators.Add(result =>
         {
-            if (result.GetResult(limit) is { Implicit: false } given && given.GetValueOrDefault<int>() < 1)
+            if (result.TryGet(limit, out var given) && given < 1)
             {
                 result.AddError("--limit must be 1 or more.");
             }

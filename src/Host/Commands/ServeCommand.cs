@@ -40,7 +40,7 @@ internal static class ServeCommand
                 result.AddError("Choose one of --broker and --embedded-broker.");
             }
 
-            if (result.GetValue(port) is not null && !result.GetValue(embedded))
+            if (result.TryGet(port, out _) && !result.GetValue(embedded))
             {
                 result.AddError("--port goes with --embedded-broker.");
             }
